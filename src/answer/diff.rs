@@ -122,7 +122,7 @@ fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option
     let (then, now) = (one.then?, one.now?);
     let before = compiled.history.item(&compiled.book, then_track, &then)?;
     let item = compiled.history.item(&compiled.book, one.track, &now)?;
-    if !before.has_value() || !item.has_value() {
+    if !before.has_value() || !item.has_value() || then_track.from_hard != one.track.from_hard {
         return None;
     }
     let of = |track: &Track, event: &SlotEvent| value::of_event(compiled, track, event)?.value_si;

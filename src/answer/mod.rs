@@ -94,8 +94,7 @@ pub fn entry_line(compiled: &Compiled, entry: impl Into<Option<EntryId>>) -> Opt
 /// The date an entry stands under, as typed.
 #[must_use]
 pub fn entry_date(compiled: &Compiled, entry: impl Into<Option<EntryId>>) -> Option<String> {
-    let entry = compiled.book.entries.get(entry.into()?)?;
-    compiled.book.head(entry).map(|head| head.date.to_string())
+    compiled.history.order.date(&compiled.book, entry.into()?).map(|date| date.to_string())
 }
 
 /// The car as plain data; ids come only from the book.

@@ -10,6 +10,7 @@ use crate::book::dates;
 use crate::book::entry::By;
 use crate::book::model::{CarId, Limit};
 use crate::book::names::same;
+use crate::history::moment::{AskedBy, Side as SessionSide, Which};
 use crate::history::order::Rank;
 use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
@@ -155,6 +156,27 @@ pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) ->
     sale.map_or(now, |sale| (sale, "the day of its sale"))
 }
 
+/// The moment by which all of a meeting, or of a session, is known that is asked about as it was run: its last stint, and what was read after it.
+fn whole(compiled: &Compiled, car: CarId, moment: &Moment) -> Option<Moment> {
+    let Which::Session { side: SessionSide::During, asked, .. } = moment.which else { return None };
+    let history = &compiled.history;
+    match (asked, moment.event) {
+        (AskedBy::Last, Some(event)) => {
+            let (_, last) = moment::span(&compiled.book, history, car, event)?;
+            Some(Moment { rank: last.next(), which: Which::Left(event), ..moment.clone() })
+        }
+        (AskedBy::Label, _) => {
+            let run = moment.session?;
+            let session = history.sessions.of_run(run)?;
+            let next = history.sessions.of(car).map(|(_, one)| one.rank).find(|rank| *rank > session.rank);
+            let lines = history.sessions.about(run).filter_map(|line| history.order.rank.get(line).copied());
+            let lines = lines.filter(|rank| next.is_none_or(|next| *rank < next)).map(Rank::next);
+            Some(Moment { rank: lines.fold(session.after, Rank::max), ..moment.clone() })
+        }
+        _ => None,
+    }
+}
+
 /// Builds the card of a car at a moment, by its own class or another.
 #[must_use]
 pub fn build(
@@ -165,6 +187,8 @@ pub fn build(
     class: Option<&str>,
 ) -> Rules {
     let scrutiny = compiled.context().scrutiny();
+    let whole = whole(compiled, car, moment);
+    let moment = whole.as_ref().unwrap_or(moment);
     let own = compiled.book.cars.get(car).map_or("", |car| car.class.as_str());
     let class = class.unwrap_or(own);
     let (day, day_by) = day(compiled, car, moment, typed);

@@ -79,6 +79,11 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     } else {
         item.has_value().then_some(event.value)
     };
+    if track.from_hard.is_some() && item.has_value() {
+        // Whatever end its line counted from, it is told from that of its slot.
+        value.text = sum(compiled, entry.file, item, event.value, item.decimals);
+        value.unit = shown_unit(item);
+    }
     if quantity.dimension == DimensionId::TOE && item.has_value() {
         toe(&mut value, event.value, item, cx.text(entry.span()));
     }
@@ -95,6 +100,9 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
         }
         By::Nobody => {}
     }
+    if let Some(hard) = track.from_hard.filter(|_| item.has_value()) {
+        value.conditions.push(if hard { "from full-hard" } else { "from full-soft" }.to_owned());
+    }
     if let Some(extra) = book.extra(entry) {
         value.conditions.extend(extra.conditions.iter().map(|one| cx.text(one.said).to_owned()));
         if let Some(at) = &extra.at {
@@ -102,9 +110,6 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
         }
         if extra.over.is_some() {
             value.conditions.extend(over(cx.text(entry.span())));
-        }
-        if let Some(hard) = extra.from_hard {
-            value.conditions.push(if hard { "from full-hard" } else { "from full-soft" }.to_owned());
         }
         value.because = extra.because.map(|span| cx.text(span).to_owned());
     }

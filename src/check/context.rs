@@ -150,7 +150,7 @@ impl<'a> Context<'a> {
     /// The date an entry stands under.
     #[must_use]
     pub fn date(&self, entry: impl Into<Option<EntryId>>) -> Option<Date> {
-        self.book.head(self.book.entries.get(entry.into()?)?).map(|head| head.date)
+        self.history.order.date(self.book, entry.into()?)
     }
 
     /// The car an entry stands under.

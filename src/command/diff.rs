@@ -215,6 +215,7 @@ fn rows<'a>(slots: &[&'a SlotView]) -> Vec<Row<'a>> {
 /// `70 -> 80 N/mm` and `+10 N/mm`.
 fn values(slot: &SlotView) -> (String, String) {
     let change = slot.change.as_ref().map_or_else(String::new, |change| change.text.clone());
+    let end = |value: &TypedValue| value.conditions.iter().find(|one| one.starts_with("from full-")).cloned();
     let text = match (slot.fate, &slot.then, &slot.now) {
         (Fate::FirstStated | Fate::ReadAgain | Fate::PutBack, _, Some(now)) => now.text.clone(),
         (_, Some(then), Some(now)) if then.unit == now.unit => format!("{} -> {}", then.digits(), now.text),
@@ -225,7 +226,8 @@ fn values(slot: &SlotView) -> (String, String) {
             format!("{} -> {}", word(then), word(now))
         }
     };
-    (text, change)
+    let end = slot.now.as_ref().and_then(end).map_or_else(String::new, |end| format!(" {end}"));
+    (text + &end, change)
 }
 
 /// The day and lines: of the settings in between and of the present value.

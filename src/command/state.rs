@@ -197,11 +197,10 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
     notes(table, row, list);
 }
 
-/// The conditions that all the values of a row share; clicks count from full hard unless said, so only the other is said.
+/// The conditions that all the values of a row share.
 fn conditions(values: &[TypedValue]) -> Option<String> {
     let first = &values.first()?.conditions;
-    let said: Vec<&str> =
-        first.iter().map(String::as_str).filter(|condition| *condition != "from full-hard").collect();
+    let said: Vec<&str> = first.iter().map(String::as_str).collect();
     let first_said = said.first()?;
     if values.iter().any(|value| value.conditions != *first) {
         return None;

@@ -13,11 +13,11 @@ use std::collections::BTreeSet;
 pub struct Running {
     /// Sessions.
     pub sessions: u32,
-    /// Seconds; `None` where some session did not say.
+    /// Seconds; `None` where some session did not say, or drove on the road between its stages.
     pub seconds: Option<u64>,
     /// Days on which a car ran, added up over cars.
     pub days: u64,
-    /// Millimetres; `None` where some session has no distance.
+    /// Millimetres driven, at speed and on the road; `None` where some session has no distance.
     pub millimetres: Option<u64>,
 }
 
@@ -28,11 +28,11 @@ pub fn of(history: &History, cars: &[CarId], counts: impl Fn(&Session) -> bool) 
         let mut days: BTreeSet<Date> = BTreeSet::new();
         for (_, session) in history.sessions.of(*car).filter(|(_, session)| counts(session)) {
             running.sessions += 1;
-            running.seconds =
-                running.seconds.zip(session.seconds()).and_then(|(sum, more)| sum.checked_add(more));
+            let seconds = session.seconds().filter(|_| !session.untimed);
+            running.seconds = running.seconds.zip(seconds).and_then(|(sum, more)| sum.checked_add(more));
             running.millimetres =
                 running.millimetres.zip(session.millimetres()).and_then(|(sum, more)| sum.checked_add(more));
-            days.insert(session.date);
+            days.extend(session.days());
         }
         running.days += days.len() as u64;
     }

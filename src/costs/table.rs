@@ -35,7 +35,7 @@ pub struct Rates {
     pub hour: Option<Amount>,
     /// A day with a session.
     pub day: Option<Amount>,
-    /// A kilometre.
+    /// A kilometre driven, at speed or on the road.
     pub kilometre: Option<Amount>,
 }
 

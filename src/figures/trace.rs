@@ -237,12 +237,12 @@ fn corrected(calc: &Calc<'_>, one: &Corrected) -> CorrectedView {
 }
 
 fn line(calc: &Calc<'_>, span: crate::source::Span, entry: Option<EntryId>) -> Line {
-    let head = entry.and_then(|entry| calc.book.entries.get(entry)).and_then(|entry| calc.book.head(entry));
+    let date = entry.and_then(|entry| calc.history.order.date(calc.book, entry));
     Line {
         path: calc.files.path(span.file).to_owned(),
         line: calc.files.line(span),
         text: calc.files.text(span).to_owned(),
-        date: head.map(|head| head.date.to_string()),
+        date: date.map(|date| date.to_string()),
     }
 }
 

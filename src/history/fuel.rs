@@ -7,7 +7,7 @@ use super::order::{Order, Rank};
 use super::sessions::{Session, Sessions};
 use super::slots::event::{Register, SlotEvent};
 use crate::book::Book;
-use crate::book::entry::{EntryId, Flags, Item, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, Item, Verb};
 use crate::book::model::CarId;
 use crate::sorted;
 use crate::source::Files;
@@ -106,6 +106,13 @@ pub fn adds(book: &Book, files: &Files, entry: EntryId, item: &Item) -> bool {
     let plus = || files.typed(item.span(line.file)).starts_with('+');
     let verb = line.verb == Verb::Adjust || line.verb == Verb::Fill && plus();
     verb && item.has_value() && !item.is(Flags::PART)
+}
+
+/// Whether a line fills with a plus in front of an amount, of whatever fluid: it adds, and changes nothing that was there.
+#[must_use]
+pub fn tops_up(book: &Book, files: &Files, line: &Entry) -> bool {
+    let plus = |item: &Item| files.typed(item.span(line.file)).starts_with('+');
+    line.verb == Verb::Fill && book.items_of(line).iter().any(plus)
 }
 
 impl Tank<'_> {

@@ -244,6 +244,10 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     if !first.has_value() || !second.has_value() {
         return Likeness::CannotTell;
     }
+    // So many clicks from one end are not so many from the other.
+    if a.1.from_hard != b.1.from_hard {
+        return Likeness::CannotTell;
+    }
     // Two settings differ if their numbers do.
     let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
     if asked && first.unit == second.unit {

@@ -7,6 +7,7 @@ pub mod benched;
 pub mod clicks;
 pub mod clock;
 mod correct;
+mod cuts;
 pub mod dated;
 pub mod diff;
 pub mod disturb;
@@ -79,6 +80,8 @@ pub struct History {
     /// Of a book cut for a reader: the lines that set something he may not read, and of which nothing else is left. What else
     /// changed between two runs he cannot know.
     pub kept_back: FxHashSet<EntryId>,
+    /// Lines that fill with a plus, and change nothing that was there.
+    pub added: FxHashSet<EntryId>,
     /// What is wrong.
     pub problems: Vec<Problem>,
     odometers: OnceLock<Vec<Odometer>>,
@@ -101,8 +104,9 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
     let (lines, (sessions, parts)) = rayon::join(
         || slots::lines(book, &order),
         || {
-            let sessions = sessions::sessions(book, files, &order, &mut problems);
+            let mut sessions = sessions::sessions(book, files, &order, &mut problems);
             let parts = parts::parts(book, &order, &sessions, &mut problems);
+            cuts::cut(book, &order, &parts, &mut sessions, &mut problems);
             (sessions, parts)
         },
     );
@@ -122,9 +126,16 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
         gauges,
         disturbances,
         kept_back: FxHashSet::default(),
+        added: added(book, files),
         problems,
         odometers: OnceLock::new(),
     }
+}
+
+/// The lines that fill with a plus.
+fn added(book: &Book, files: &Files) -> FxHashSet<EntryId> {
+    let lines = book.entries.iter_enumerated();
+    lines.filter(|(_, line)| fuel::tops_up(book, files, line)).map(|(at, _)| at).collect()
 }
 
 /// Lines of a car's blocks with their ranks, in order; without notes.

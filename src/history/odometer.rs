@@ -36,7 +36,7 @@ pub const UNSAID: [Clock; 4] = [Clock::Time, Clock::Laps, Clock::Distance, Clock
 #[derive(Debug, Clone, Copy, Default)]
 struct Row {
     sums: [u64; SUMMED.len()],
-    /// Sessions that do not say: minutes, laps, distance, distance at speed.
+    /// Sessions that do not say, in the order of [`UNSAID`].
     unsaid: [u64; UNSAID.len()],
 }
 
@@ -52,8 +52,8 @@ pub struct Odometer {
     dates: Vec<Date>,
     /// Its events in order; `None` for sessions outside events.
     events: Vec<Option<EventId>>,
-    /// Of each leg, its place in `dates` and in `events`.
-    at: Vec<(u32, u32)>,
+    /// Of each leg, the places of its first and its last day in `dates`, and its place in `events`.
+    at: Vec<([u32; 2], u32)>,
     /// Of each leg, the place of the first of its session.
     first: Vec<u32>,
     /// Of each leg, its session.
@@ -109,11 +109,16 @@ impl Odometer {
 
     /// Notes where a session belongs; no where its date goes back.
     fn note(&mut self, session: &Session) -> bool {
-        match self.dates.last() {
-            Some(last) if *last > session.date => return false,
-            Some(last) if *last == session.date => {}
-            _ => self.dates.push(session.date),
+        let mut first = None;
+        for date in session.days() {
+            match self.dates.last() {
+                Some(last) if *last > date => return false,
+                Some(last) if *last == date => {}
+                _ => self.dates.push(date),
+            }
+            first = first.or(self.dates.len().checked_sub(1));
         }
+        let days = [first.unwrap_or_default() as u32, self.dates.len().saturating_sub(1) as u32];
         if self.events.last() != Some(&session.event) {
             self.events.push(session.event);
         }
@@ -125,7 +130,7 @@ impl Odometer {
         }
         self.first.push(self.first.last().copied().filter(|_| again).unwrap_or(place));
         self.entries.push(session.entry);
-        self.at.push((self.dates.len() as u32 - 1, self.events.len() as u32 - 1));
+        self.at.push((days, self.events.len() as u32 - 1));
         true
     }
 
@@ -226,7 +231,7 @@ impl Odometer {
             first: (*self.entries.get(places.start)?, heat),
             last: *self.entries.get(places.end - 1)?,
             unsaid: ran.unsaid.map(|count| count > 0),
-            dates: self.dates.get(from.0 as usize..=to.0 as usize)?,
+            dates: self.dates.get(from.0[0] as usize..=to.0[1] as usize)?,
             events: self.events.get(from.1 as usize..=to.1 as usize)?,
         })
     }
@@ -258,7 +263,7 @@ impl Row {
     /// Adds a session; no where one of its amounts cannot be counted.
     fn add(&mut self, session: &Session) -> bool {
         let seconds = session.minutes.map(|minutes| minutes * 60.0);
-        let amounts = [seconds, session.driven(), session.distance].map(millionths);
+        let amounts = [seconds, Some(session.driven_least()), session.distance].map(millionths);
         let [Some(time), Some(distance), Some(timed)] = amounts else {
             return false;
         };
@@ -276,7 +281,7 @@ impl Row {
             *sum = more;
         }
         let said = [
-            session.minutes.is_some(),
+            session.all_minutes().is_some(),
             session.laps.is_some(),
             session.driven().is_some(),
             session.distance.is_some(),

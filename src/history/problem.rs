@@ -92,6 +92,13 @@ pub enum Problem {
         /// The `run`.
         run: EntryId,
     },
+    /// A part went on the car or came off it at a time at which the car ran.
+    MovedWhileRunning {
+        /// The line.
+        entry: EntryId,
+        /// The `run`.
+        run: EntryId,
+    },
     /// A session label used twice.
     SessionTwice {
         /// The later `run`.
@@ -105,6 +112,15 @@ pub enum Problem {
         entry: EntryId,
         /// The car's labels there, nearest first.
         near: Option<String>,
+    },
+    /// `during` or `after` a session, under another.
+    SessionContradicts {
+        /// The line.
+        entry: EntryId,
+        /// The `run` it stands under.
+        run: EntryId,
+        /// The `run` that it names.
+        named: EntryId,
     },
     /// A part goes on that is on somewhere else.
     PartInTwoPlaces {

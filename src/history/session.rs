@@ -35,8 +35,10 @@ pub struct Session {
     pub date: Date,
     /// Calendar date it ended on: another where it went past midnight. It is judged on each of its days.
     pub last: Date,
-    /// Running minutes, typed or from the clock.
+    /// Running minutes, typed or from the clock; of stages those of the stages.
     pub minutes: Option<f64>,
+    /// It drove on the road between its stages, which nobody timed: its minutes are the least that it ran.
+    pub untimed: bool,
     /// Laps, typed or counted.
     pub laps: Option<u32>,
     /// Best lap, typed or the least listed; seconds.
@@ -58,6 +60,12 @@ pub struct Session {
 }
 
 impl Session {
+    /// The dates it ran on: of one that went past midnight, each of them.
+    pub fn days(&self) -> impl Iterator<Item = Date> + use<> {
+        let last = self.last;
+        std::iter::successors(Some(self.date), move |day| day.tomorrow().ok().filter(|day| *day <= last))
+    }
+
     /// Whole seconds of running, for what must be exact.
     #[must_use]
     pub fn seconds(&self) -> Option<u64> {
@@ -70,9 +78,21 @@ impl Session {
         self.distance.zip(self.road).map(|(timed, road)| timed + road)
     }
 
-    /// Whole millimetres, for what must be exact.
+    /// Metres driven as far as they are known: the road of a session whose distance at speed is not.
+    #[must_use]
+    pub fn driven_least(&self) -> f64 {
+        self.distance.unwrap_or(0.0) + self.road.unwrap_or(0.0)
+    }
+
+    /// The minutes of all of its running; `None` where the road between its stages was not timed.
+    #[must_use]
+    pub fn all_minutes(&self) -> Option<f64> {
+        self.minutes.filter(|_| !self.untimed)
+    }
+
+    /// Whole millimetres driven, at speed and on the road, for what must be exact.
     #[must_use]
     pub fn millimetres(&self) -> Option<u64> {
-        self.distance.map(|metres| libm::round(metres.max(0.0) * 1000.0) as u64)
+        self.driven().map(|metres| libm::round(metres.max(0.0) * 1000.0) as u64)
     }
 }

@@ -34,13 +34,13 @@ pub struct Sessions {
     /// The session that an entry's `during` or `after` names.
     pub named: FxHashMap<EntryId, SessionId>,
     /// What each divided session was made of.
-    made_of: FxHashMap<SessionId, Vec<Part>>,
+    pub(super) made_of: FxHashMap<SessionId, Vec<Part>>,
     /// Of the cars with a session that stops cut: all their legs, in order.
-    legs: FxHashMap<CarId, Vec<Session>>,
+    pub(super) legs: FxHashMap<CarId, Vec<Session>>,
     /// Of the sessions that stops cut, by their lines: the session, and how many legs it has.
-    cut: FxHashMap<EntryId, (SessionId, u32)>,
+    pub(super) cut: FxHashMap<EntryId, (SessionId, u32)>,
     /// Of those, what legs that follow one another come to together: the first of them, and the one behind the last.
-    joined: FxHashMap<(EntryId, u32, u32), Session>,
+    pub(super) joined: FxHashMap<(EntryId, u32, u32), Session>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
 
@@ -107,6 +107,24 @@ impl Sessions {
             None => whole(),
         }
         .filter(|(start, end)| end > start)
+    }
+
+    /// The session of a `run` line.
+    #[must_use]
+    pub fn of_run(&self, run: EntryId) -> Option<&Session> {
+        self.all.iter().find(|session| session.entry == run)
+    }
+
+    /// The lines that name a session with `during` or `after`.
+    pub fn about(&self, run: EntryId) -> impl Iterator<Item = EntryId> {
+        self.named.iter().filter(move |(_, id)| self.get(**id).entry == run).map(|(line, _)| *line)
+    }
+
+    /// A car's last session that began before a rank.
+    pub(super) fn before(&self, car: CarId, rank: Rank) -> Option<SessionId> {
+        let list = self.of_car.get(car)?;
+        let next = list.partition_point(|id| self.get(*id).rank < rank);
+        list.get(next.checked_sub(1)?).copied()
     }
 
     /// The number of a session, or of that which a leg is of.
@@ -216,7 +234,7 @@ impl Sessions {
     }
 }
 
-/// Works out the sessions.
+/// Works out the sessions, whole: they are cut into legs once it is known where every part was.
 pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Problem>) -> Sessions {
     let mut zones = Zones::new(book);
     let mut sessions = Sessions { of_car: vec![Vec::new(); book.cars.len()].into(), ..Sessions::default() };
@@ -226,7 +244,6 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         .map(|(run, typed)| (order.rank.get(typed.entry).copied().unwrap_or(Rank::START), run))
         .collect();
     by_rank.sort_unstable();
-    let mut cut: FxHashMap<SessionId, Vec<Session>> = FxHashMap::default();
     for (rank, run) in by_rank {
         let typed = &book.runs[run];
         let Some(entry) = book.entries.get(typed.entry) else { continue };
@@ -269,7 +286,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             && (typed.minutes, typed.distance, typed.best, laps) == (None, None, None, None)
             && parts.is_empty();
         let (minutes, laps, distance) =
-            if on_road { (Some(0.0), Some(0), Some(0.0)) } else { (minutes, laps, distance) };
+            if on_road { (minutes, Some(0), Some(0.0)) } else { (minutes, laps, distance) };
         let id = SessionId::from(sessions.all.len());
         // Outside events by the day of its block, and past midnight by its own day too, where that has none of the label.
         let label: Box<str> = folded(files.text(typed.label)).into();
@@ -288,24 +305,25 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             sessions.by_label.entry((car, Err(date), label)).or_insert(id);
         }
         sessions.of_car[car].push(id);
-        let mut session = Session {
+        let session = Session {
             car,
             event: head.event,
             entry: typed.entry,
             run,
             label: typed.label,
             rank,
-            after: legs::below(book, order, typed.entry).map_or(rank, |last| last.max(rank)).next(),
+            after: over(book, order, typed.entry, (rank, start, end)),
             during: rank.next(),
             start,
             end,
             date,
             last,
             minutes,
+            untimed: staged && road > 0.0,
             laps,
             best: typed.best.or(least.is_finite().then_some(least)),
             distance,
-            launches: typed.launches,
+            launches: typed.launches.or(on_road.then_some(0)),
             heat_cycles: typed.heat_cycles.unwrap_or(1),
             driver: match entry.by {
                 By::Person(person) => Some(person),
@@ -315,44 +333,22 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             leg: 0,
             laps_before: Some(0),
         };
-        if let Some((legs, during)) = legs::legs(book, order, &session, &parts, typed) {
-            session.during = during;
-            let joined = legs::joined(&session, &legs).into_iter();
-            sessions.joined.extend(joined.map(|(row, one)| ((typed.entry, row.start, row.end), one)));
-            sessions.cut.insert(typed.entry, (id, legs.len() as u32));
-            cut.insert(id, legs);
-        }
         if !parts.is_empty() {
             sessions.made_of.insert(id, parts);
         }
         sessions.all.push(session);
     }
-    sessions.legs = by_car(&sessions, cut);
     name(book, files, &mut sessions, problems);
     sessions
 }
 
-/// Of every car with a session that is cut, all its legs in order.
-fn by_car(
-    sessions: &Sessions,
-    mut cut: FxHashMap<SessionId, Vec<Session>>,
-) -> FxHashMap<CarId, Vec<Session>> {
-    let mut cars: Vec<CarId> = cut.keys().map(|id| sessions.get(*id).car).collect();
-    cars.sort_unstable();
-    cars.dedup();
-    let mut all = FxHashMap::default();
-    for car in cars {
-        let mut own = Vec::new();
-        for (id, session) in sessions.of(car) {
-            match cut.remove(&id) {
-                Some(legs) => own.extend(legs),
-                None => own.push(session.clone()),
-            }
-        }
-        own.sort_by_key(|leg| leg.rank);
-        all.insert(car, own);
+/// The rank behind a session: behind the lines under it, and behind what other lines did before it was over by the clock.
+fn over(book: &Book, order: &Order, run: EntryId, (rank, start, end): (Rank, i32, i32)) -> Rank {
+    let own = legs::below(book, order, run).map_or(rank, |last| last.max(rank)).next();
+    if end <= start || !order.decided[run] {
+        return own;
     }
-    all
+    own.max(order.entries.partition_point(|entry| order.at[*entry] < end))
 }
 
 /// Finds the session that each `during` and `after` names.
@@ -364,18 +360,34 @@ fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<
         };
         let text = files.text(label);
         if let Some(id) = sessions.find(car, head.event, head.date, text) {
+            let named = sessions.get(id).entry;
+            if let Some(run) = book.session_above(entry).filter(|run| *run != named) {
+                problems.push(Problem::SessionContradicts { entry: index, run, named });
+                continue;
+            }
             sessions.named.insert(index, id);
             continue;
         }
-        let labels: Vec<&str> = sessions
-            .of(car)
-            .filter(|(_, session)| {
+        let there = || {
+            sessions.of(car).filter(|(_, session)| {
                 session.event == head.event && (head.event.is_some() || session.date == head.date)
             })
-            .map(|(_, session)| files.text(session.label))
-            .collect();
-        let near = crate::book::names::nearest(text, labels.iter().copied())
-            .or_else(|| labels.last().map(|label| (*label).to_owned()));
+        };
+        // A stage is named for the session that it was driven in.
+        let staged = |id: SessionId| {
+            let labels = sessions.parts(id).iter().filter_map(|part| part.label);
+            labels.into_iter().any(|label| folded(files.text(label)) == folded(text))
+        };
+        let of_stage: Vec<&Session> = there().filter(|(id, _)| staged(*id)).map(|(_, one)| one).collect();
+        let near = match of_stage.as_slice() {
+            [] => {
+                let labels: Vec<&str> = there().map(|(_, session)| files.text(session.label)).collect();
+                let only = if let [only] = labels.as_slice() { Some((*only).to_owned()) } else { None };
+                crate::book::names::nearest(text, labels.iter().copied()).or(only)
+            }
+            [only] => Some(files.text(only.label).to_owned()),
+            _ => None,
+        };
         problems.push(Problem::SessionUnknown { entry: index, near });
     }
 }

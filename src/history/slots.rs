@@ -38,8 +38,10 @@ pub struct Track {
     pub quantity: QuantityId,
     /// Where. Of a part's own: [`Place::CAR`] for the whole part, a corner for what was read of a set there.
     pub place: Place,
-    /// Its values in order.
+    /// Its values in order; of clicks all from one end.
     pub events: Vec<SlotEvent>,
+    /// Of clicks, the end that its values count from: true for full hard.
+    pub from_hard: Option<bool>,
 }
 
 impl Track {
@@ -230,7 +232,9 @@ pub fn slots(
     let (mut tracks, mut lost) = (Vec::new(), Vec::new());
     for fold in folds {
         problems.extend(fold.problems);
-        tracks.extend(fold.tracks);
+        let ends = fold.datums.iter().copied().chain(std::iter::repeat(None));
+        tracks
+            .extend(fold.tracks.into_iter().zip(ends).map(|(track, from_hard)| Track { from_hard, ..track }));
         lost.extend(fold.lost.into_iter().map(|((owner, quantity), lines)| Lost { owner, quantity, lines }));
     }
     lost.sort_unstable_by_key(|lost| (lost.owner, lost.quantity));
@@ -252,7 +256,7 @@ impl<'a> Fold<'a> {
         *self.index.entry((owner, quantity, place)).or_insert_with(|| {
             self.last.push([None; 2]);
             self.datums.push(None);
-            self.tracks.push(Track { owner, quantity, place, events: Vec::new() })
+            self.tracks.push(Track { owner, quantity, place, events: Vec::new(), from_hard: None })
         })
     }
 

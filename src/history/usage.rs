@@ -59,14 +59,14 @@ impl Use {
         self.last = Some(session.entry);
         self.laps += session.laps.map_or(0, |laps| libm::round(f64::from(laps) * share) as u32);
         self.minutes += session.minutes.unwrap_or(0.0) * share;
-        self.distance += session.driven().unwrap_or(0.0) * share;
+        self.distance += session.driven_least() * share;
         self.timed += session.distance.unwrap_or(0.0) * share;
         self.launches += session.launches.unwrap_or(0);
         self.laps_at_least |= session.laps.is_none();
-        self.minutes_at_least |= session.minutes.is_none();
+        self.minutes_at_least |= session.all_minutes().is_none();
         self.distance_at_least |= session.driven().is_none();
         self.timed_at_least |= session.distance.is_none();
-        self.days.insert(session.date);
+        self.days.extend(session.days());
         if let Some(event) = session.event {
             self.events.insert(event);
         }

@@ -16,6 +16,7 @@ mod json_page;
 mod rules;
 mod steered;
 mod tried;
+mod week;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;

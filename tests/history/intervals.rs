@@ -149,3 +149,20 @@ fn a_line_with_a_mistake_leaves_it_open() {
     assert_eq!(book.0.diagnostics.iter().filter(about).count(), 0, "one mistake, one message");
     assert_eq!(of(&book, owner(&book, "cp-1"), Clock::Time), (10.0, 110.0, true));
 }
+
+/// A top-up is no change: 20 hours after the oil was filled, 12 are passed.
+#[test]
+fn what_is_added_is_no_change() {
+    let of = |plus: &str| {
+        let book = compile_text(&format!(
+            "car aa \"A\"\nkind engine \"engine\"  fits bay  every 12 h fill engine-oil\npart e1 engine  opening new\n\
+             2026-09-01 aa\n  fit e1 bay\n  fill engine-oil 10W-50 5 L\n  run s1 600 min\n  fill engine-oil 10W-50 {plus} L\n\
+             2026-09-02 aa\n  run s2 600 min\n"
+        ));
+        let end = moment::end(&book.history).rank;
+        let list = intervals(&book.book, &book.history, end, date(2026, 9, 3));
+        (list[0].since.value / 3600.0, book.diagnostics.iter().any(|one| one.check == "interval-overdue"))
+    };
+    assert_eq!(of("+0.3"), (20.0, true));
+    assert_eq!(of("5"), (10.0, false));
+}

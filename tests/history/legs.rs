@@ -146,3 +146,115 @@ fn stints_and_stages_are_not_added_together() {
     let said: Vec<String> = book(lines).diagnostics.iter().map(|one| one.check.to_owned()).collect();
     assert_eq!(said, ["stages-beside-stints"]);
 }
+
+/// Minutes of a part, and whether that is the least.
+fn minutes_of(book: &Compiled, name: &str) -> (f64, bool) {
+    ran(book, name)[0]
+}
+
+const DAY: &str =
+    "  12:00..16:00 run race\n    12:00..14:00 stint ada\n    14:00..14:30 stop\n    14:30..16:00 stint bo\n";
+
+fn checks(book: &Compiled) -> Vec<&str> {
+    book.diagnostics.iter().map(|one| one.check).collect()
+}
+
+/// A part that another block of the car changes while it stands has what ran from there on: 120 minutes before, 90 after.
+#[test]
+fn what_another_block_does_at_a_stop_is_done_then() {
+    let swap = "2025-05-10 14:10 heron at pell-1\n  swap pads front p1 -> p2  because worn\n";
+    for stop in ["", "      set fuel-rate 30 L/h\n"] {
+        let lines = DAY.replace("stop\n", &format!("stop\n{stop}"));
+        let book = book(&format!("{lines}{swap}"));
+        assert_eq!(checks(&book), Vec::<&str>::new());
+        assert_eq!((minutes_of(&book, "p1"), minutes_of(&book, "p2")), ((120.0, false), (90.0, false)));
+        assert_eq!(minutes_of(&book, "b1"), (210.0, false));
+    }
+    // Below the session, in its own block, it is no different; nor where nobody says who drove, nor where the hole between two stints is no stop.
+    let own = "  14:10 swap pads front p1 -> p2  because worn\n";
+    for lines in [
+        DAY.to_owned(),
+        "  12:00..16:00 run race\n    14:00..14:30 stop\n".to_owned(),
+        DAY.replace("    14:00..14:30 stop\n", ""),
+    ] {
+        let book = book(&format!("{lines}{own}"));
+        assert_eq!(
+            (minutes_of(&book, "p1"), minutes_of(&book, "p2")),
+            ((120.0, false), (90.0, false)),
+            "{lines}"
+        );
+    }
+    // The sums that are asked without walking are the same.
+    let book = book(&format!("{DAY}{own}"));
+    let odometer = book.history.odometer(super::car(&book, "heron")).expect("its sums");
+    let all = odometer.leg(odometer.between(Rank::START, Rank::END)).expect("it ran");
+    assert_eq!(all.sums[0], 210 * 60_000_000);
+}
+
+/// A part that moves at a time at which the car ran, or at which nobody knows whether it did, is said; of neither part is more known than what
+/// ran before and after.
+#[test]
+fn what_moved_while_the_car_ran_is_asked_about() {
+    let swap = "2025-05-10 15:00 heron at pell-1\n  swap pads front p1 -> p2  because worn\n";
+    let moved = book(&format!("{DAY}{swap}"));
+    assert_eq!(checks(&moved), ["moved-while-running"]);
+    assert_eq!((minutes_of(&moved, "p1"), minutes_of(&moved, "p2")), ((120.0, true), (0.0, true)));
+    assert_eq!(minutes_of(&moved, "b1"), (210.0, false));
+    // Without a stop, or with one that has no time.
+    for lines in
+        ["  12:00..16:00 run race\n", "  12:00..16:00 run race\n    stint ada\n    stop\n    stint bo\n"]
+    {
+        let moved = book(&format!("{lines}{swap}"));
+        assert!(checks(&moved).contains(&"moved-while-running"), "{lines}");
+        assert_eq!(
+            (minutes_of(&moved, "p1"), minutes_of(&moved, "p2")),
+            ((0.0, true), (0.0, true)),
+            "{lines}"
+        );
+        let known = minutes_of(&moved, "b1");
+        assert_eq!(known, if lines.contains("stop") { (0.0, true) } else { (240.0, false) }, "{lines}");
+    }
+    // At its end, or before it began, it is as it was.
+    for (at, expected) in [("16:00", (210.0, 0.0)), ("11:50", (0.0, 210.0))] {
+        let moved = book(&format!("{DAY}{}", swap.replace("15:00", at)));
+        assert_eq!(checks(&moved), Vec::<&str>::new(), "{at}");
+        assert_eq!((minutes_of(&moved, "p1").0, minutes_of(&moved, "p2").0), expected, "{at}");
+    }
+}
+
+/// What goes on again at the stop at which it came off, and what another car's block brings, leaves no place empty: 80 minutes from the
+/// half hour on.
+#[test]
+fn a_place_that_is_filled_before_the_car_goes_on_was_never_empty() {
+    let shop = "person ada \"Ada\"\nkind hub \"hub\"  fits RR  must\npart h1 hub  opening new\npart h2 hub  opening new\n\
+                part h3 hub  opening new\ncar heron \"Heron\"\ncar plover \"Plover\"\n2025-05-10 plover\n  fit h2 RR\n\
+                2025-05-10 heron\n  fit h1 RR\n  22:00..02:00 run race\n    22:00..00:00 stint ada\n    00:00..00:30 stop\n      \
+                remove h1\n    00:30..01:00 stint ada\n    01:00..01:10 stop\n    01:10..02:00 stint ada\n";
+    let moved = compile_text(&format!("{shop}2025-05-11 00:20 plover\n  move h2 -> heron RR\n"));
+    assert_eq!(checks(&moved), Vec::<&str>::new());
+    assert_eq!((minutes_of(&moved, "h1"), minutes_of(&moved, "h2")), ((120.0, false), (80.0, false)));
+    let fitted = compile_text(&shop.replace("remove h1\n", "remove h1\n      fit h3 RR\n"));
+    assert_eq!(checks(&fitted), Vec::<&str>::new());
+    assert_eq!(minutes_of(&fitted, "h3"), (80.0, false));
+    // Nothing at all, and it ran so.
+    let empty = compile_text(shop);
+    assert!(checks(&empty).contains(&"empty-place-ran"));
+}
+
+/// A part that went on after midnight ran on one day; the session is of both, and so is what was on from its start.
+#[test]
+fn days_are_those_on_which_it_ran() {
+    let book = book(
+        "  fit p2 rear\n  22:00..02:00 run race\n    22:00..00:00 stint ada\n    00:00..00:30 stop\n      swap gearbox box b1 -> b2\n    \
+         00:30..02:00 stint bo\n2025-05-11 heron at pell-1\n  10:00..10:10 run s2\n"
+            .replace("  fit p2 rear\n", "")
+            .replace("swap gearbox box b1 -> b2", "swap pads front p1 -> p2  because worn")
+            .as_str(),
+    );
+    let days =
+        |name: &str| of_part(&book.book, &book.history, part(&book, name), Rank::START, Rank::END).days.len();
+    assert_eq!((days("p1"), days("p2"), days("b1")), (1, 1, 2));
+    let odometer = book.history.odometer(super::car(&book, "heron")).expect("its sums");
+    let all = odometer.leg(odometer.between(Rank::START, Rank::END)).expect("it ran");
+    assert_eq!(all.dates.len(), 2);
+}

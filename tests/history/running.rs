@@ -109,7 +109,8 @@ fn road_ages_the_gearbox_and_stages_are_counted_apart() {
     let gearbox = used(&book, "gb-1");
     assert!((gearbox.on(Clock::Distance).0 - 153_000.0).abs() < 1e-6, "{:?}", gearbox.on(Clock::Distance));
     assert!((gearbox.on(Clock::StageDistance).0 - 49_000.0).abs() < 1e-6);
-    // 5:31.2 + 7:40.5 + 3:58.8 and 5:28.0 + 7:37.0 in seconds.
+    // 5:31.2 + 7:40.5 + 3:58.8 and 5:28.0 + 7:37.0 in seconds; the road was not timed.
+    assert!(gearbox.on(Clock::Time).1);
     assert!((gearbox.on(Clock::Time).0 - (331.2 + 460.5 + 238.8 + 328.0 + 457.0)).abs() < 1e-6);
     // The tyres of a loop are those that were on.
     assert!((used(&book, "g2a").on(Clock::StageDistance).0 - 21_500.0).abs() < 1e-6);
@@ -254,4 +255,32 @@ fn who_drove_a_divided_session() {
     let alone = compile_text(&EIGHT.replace("stint bo", "stint ada").replace("stint cy", "stint ada"));
     let race = &alone.history.sessions.all.as_slice()[0];
     assert_eq!(race.driver.map(|one| &*alone.book.people[one].named.typed), Some("ada"));
+}
+
+/// 40 L at 6 L a lap are for six laps and two thirds of one, which ends beside the track; 36 L are for just six.
+#[test]
+fn a_range_is_of_whole_laps() {
+    for (fuel, laps) in [("40", 6.0), ("36", 6.0), ("35.9", 5.0)] {
+        let book = format!(
+            "car heron \"Heron\"\n\n2025-05-10 heron\n  run s1  20 min  5 laps\n    read fuel-used 30 L\n  fill fuel {fuel} L\n"
+        );
+        let (figure, _) = trace(&book, &["heron", "fuel-range-laps"]);
+        close(&figure, "value", laps, 1e-9);
+    }
+}
+
+/// Of `during` with the label of a stage the session is meant that it was driven in, and of no label that is there nothing is guessed.
+#[test]
+fn a_stage_is_named_for_its_session() {
+    let of = |label: &str| {
+        let book = compile_text(&format!(
+            "car heron \"Heron\"\n\n2025-05-10 heron\n  run loop-1\n    stage ss1 10 km 6:00.0\n  run loop-2\n    \
+             stage ss2 10 km 6:00.0\n  run loop-3\n  hit RF \"bank\" during {label}\n"
+        ));
+        let one = book.diagnostics.into_iter().find(|one| one.check == "session-unknown").expect("said");
+        one.cure.map(|cure| format!("{cure:?}")).unwrap_or_default()
+    };
+    assert!(of("ss1").contains("`loop-1`"), "{}", of("ss1"));
+    assert!(of("SS2").contains("`loop-2`"), "{}", of("SS2"));
+    assert!(!of("shakedown").contains("loop-"), "{}", of("shakedown"));
 }

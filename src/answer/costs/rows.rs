@@ -37,11 +37,11 @@ pub struct CostRow {
     pub total: SumsView,
     /// Sessions run.
     pub sessions: u32,
-    /// Hours run; null where a session did not say, or a job is asked about.
+    /// Hours run; null where a session did not say, or drove on the road between its stages, or a job is asked about.
     pub hours_run: Option<String>,
     /// Days with a session, of every car.
     pub days: u64,
-    /// Kilometres; null where a session has no distance.
+    /// Kilometres driven, at speed and on the road; null where a session has no distance.
     pub km: Option<String>,
     /// The total for each hour run.
     pub per_hour: Option<Sum>,

@@ -46,7 +46,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 for (from, until) in gaps(cx, car, *kind, place, begun.unwrap_or(Rank::START)) {
                     let ran = cx.history.sessions.legs_between(car, from, until.min(sold));
                     let Some(session) = ran.first().copied() else { continue };
-                    let later = sorted::from(doubtful, |(rank, _)| rank.next() < from);
+                    let later = sorted::from(doubtful, |(rank, _)| *rank < from);
                     let mut between = later.iter().take_while(|(rank, _)| *rank < until);
                     if !between.any(|(_, about)| about.is_none_or(|about| about == *kind))
                         && !was_doubted(cx, car, *kind, place, session.rank)
@@ -83,10 +83,11 @@ fn gaps(cx: &Context<'_>, car: CarId, kind: KindId, place: Place, begun: Rank) -
     let mut gaps = Vec::new();
     let mut from = begun;
     for (start, end, _) in cx.history.parts.occupants.get(&(car, kind, place)).map_or(&[][..], Vec::as_slice) {
-        if *start >= from {
-            gaps.push((from, start.next()));
+        // What goes on at a stop stands at the leg that it runs first.
+        if *start > from {
+            gaps.push((from, *start));
         }
-        from = end.next();
+        from = *end;
     }
     gaps.push((from, Rank::END));
     gaps

@@ -48,7 +48,7 @@ fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Diagnostic>) {
             let sessions = cx.history.sessions.between(car, cx.rank(earlier), cx.rank(line));
             let moved = (event.value - before.value) / 60.0;
             // `None` as soon as one session does not say its minutes.
-            let sum: Option<f64> = sessions.iter().map(|id| cx.history.sessions.get(*id).minutes).sum();
+            let sum: Option<f64> = sessions.iter().map(|id| cx.history.sessions.get(*id).all_minutes()).sum();
             if let Some(sum) = sum.filter(|_| !sessions.is_empty() && !doubted) {
                 let apart = (moved - sum).abs();
                 if apart > MINUTES && apart > SHARE * sum {

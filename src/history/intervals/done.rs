@@ -95,10 +95,11 @@ const fn works(verb: Verb) -> &'static [Verb] {
 }
 
 impl Done {
+    /// What a line adds to is not changed by it: a top-up is no oil change.
     pub(super) fn of(book: &Book, history: &History) -> Self {
         let mut done = Self::default();
         for (index, entry) in book.entries.iter_enumerated() {
-            if entry.void {
+            if entry.void || history.added.contains(&index) {
                 continue;
             }
             let line = || Line { rank: history.rank(book, index), entry: index };

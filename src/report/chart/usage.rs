@@ -1,6 +1,6 @@
 //! Who was where: a row a place, a bar for each part over the sessions it ran there, so that a change in mid-day shows.
 //!
-//! The axis counts sessions, not days. A bar is told by its part's name, its spec by its hatching. Must not know cars.
+//! The axis counts sessions, not days; one with stops at which something was done leg by leg. A bar is told by its part's name, its spec by its hatching. Must not know cars.
 
 use super::hatch::{BAR, hatch};
 use super::scale::place;

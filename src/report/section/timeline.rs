@@ -71,7 +71,9 @@ pub(in crate::report) fn chapters(
         if head.car != Some(car) && named != Some(car) {
             continue;
         }
-        if event_now != Some(head.event) || head_now != Some(entry.head) {
+        // Past midnight the same block goes on under its next day.
+        let date = tell.cx.date(index).unwrap_or(head.date);
+        if event_now != Some(head.event) || head_now != Some((entry.head, date)) {
             flush(tell, &mut chapters, &mut notes);
         }
         if event_now != Some(head.event) {
@@ -86,12 +88,12 @@ pub(in crate::report) fn chapters(
             chapters.push(chapter(tell, id, head.event));
         }
         let Some(chapter) = chapters.last_mut() else { continue };
-        if head_now != Some(entry.head) {
-            head_now = Some(entry.head);
-            chapter.first = Some(chapter.first.map_or(head.date, |first| first.min(head.date)));
-            chapter.last = Some(chapter.last.map_or(head.date, |last| last.max(head.date)));
+        if head_now != Some((entry.head, date)) {
+            head_now = Some((entry.head, date));
+            chapter.first = Some(chapter.first.map_or(date, |first| first.min(date)));
+            chapter.last = Some(chapter.last.map_or(date, |last| last.max(date)));
             chapter.days.push(Day {
-                date: words::date(head.date),
+                date: words::date(date),
                 head: head_words(tell, head, car),
                 lines: Vec::new(),
                 src: tell.src(head.span),
@@ -129,6 +131,7 @@ fn about(chapter: &Chapter) -> String {
     let lines = || chapter.days.iter().flat_map(|day| &day.lines);
     // A day may be told in several blocks.
     let mut days: Vec<&str> = chapter.days.iter().map(|day| day.date.as_str()).collect();
+    days.sort_unstable();
     days.dedup();
     let mut said = vec![words::count(days.len(), "day", "days")];
     let runs = lines().filter(|line| line.run.is_some()).count();

@@ -93,7 +93,9 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     if filled && event.register() == Register::Unknown {
         return ShownValue::missing();
     }
-    let added = filled || entry.is_some_and(|entry| entry.verb == Verb::Adjust);
+    // Whatever end its line counted clicks from, they are told from that of their slot.
+    let turned = track.from_hard.is_some() && item.has_value() && (event.value - item.si).abs() > 1e-9;
+    let added = filled || turned || entry.is_some_and(|entry| entry.verb == Verb::Adjust);
     if !own || added {
         let shown = difference(tell, event.value, file, item, item.decimals + 2);
         let text = shown.split(' ').next().unwrap_or_default().to_owned();
@@ -167,7 +169,7 @@ fn unit(tell: &Teller<'_>, track: &Track, event: &SlotEvent, item: &Item) -> Str
             unit.push_str(" total");
         }
     }
-    if let Some(hard) = entry.and_then(|entry| tell.cx.book.extra(entry)).and_then(|extra| extra.from_hard) {
+    if let Some(hard) = track.from_hard.filter(|_| item.has_value()) {
         unit.push_str(if hard { " from full hard" } else { " from full soft" });
     }
     unit.trim_start().to_owned()

@@ -79,10 +79,17 @@ pub(in crate::report) fn any(tell: &Teller<'_>, car: CarId, year: i16) -> bool {
     tell.travels().on(car).iter().any(on)
 }
 
+/// The sessions of a year in order, each cut at the stops at which something was done, so that what was changed at one shows.
+fn legs<'a>(tell: &Teller<'a>, car: CarId, year: i16) -> Vec<&'a Session> {
+    let all = &tell.cx.history.sessions;
+    let whole = year::sessions(tell, car, year);
+    whole.iter().flat_map(|session| all.legs_between(car, session.rank, session.after)).collect()
+}
+
 /// Makes the view.
 pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> UsagePage {
     let tell = desk.tell;
-    let sessions = year::sessions(tell, car, year);
+    let sessions = legs(tell, car, year);
     let spans = spans(tell, &sessions);
     let rows = rows::rows(tell, car, &sessions);
     let declared = tell.cx.book.cars.get(car);
@@ -230,7 +237,7 @@ fn table(tell: &Teller<'_>, rows: &[PlaceRow], sessions: &[&Session]) -> Table {
                 .map_or_else(|| part().to_owned(), |spec| format!("{}, {spec}", part())),
             end(own.first()),
             if ran.failed { format!("{last}, failed") } else { last },
-            own.len().to_string(),
+            own.chunk_by(|leg, next| leg.entry == next.entry).count().to_string(),
             format!("{}; {}", tell.src_of(ran.entry), ran::src(tell, own)),
         ]
     };

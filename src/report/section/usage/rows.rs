@@ -26,7 +26,7 @@ pub(super) struct PlaceRow {
 /// A part in a place over some sessions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct PlaceRun {
-    /// First session, from 0.
+    /// First session, or leg of one, from 0.
     pub from: usize,
     /// One past the last.
     pub until: usize,
