@@ -39,7 +39,9 @@ pub(super) fn name<'a>(
                     _ => false,
                 };
                 if air {
-                    figs.iter().for_each(|fig| of_another_day(calc, fig));
+                    for fig in &figs {
+                        of_another_day(calc, fig);
+                    }
                 }
                 return Ok(figs);
             }

@@ -280,7 +280,7 @@ fn a_gauge_of_degrees_says_how_finely_toe_in_millimetres_was_read() {
     );
     let drift = compiled.diagnostics.iter().find(|one| one.check == "found-has-drifted").unwrap();
     for said in ["left at 2.0 mm out", "found at 6.5 mm out", "moved 4.5 mm out, 8.6 gauge widths"] {
-        assert!(drift.text.contains(said), "{}", drift.text);
+        assert!(drift.message.contains(said), "{}", drift.message);
     }
 }
 
@@ -290,8 +290,8 @@ fn a_gauge_of_degrees_says_how_finely_toe_in_millimetres_was_read() {
 fn another_tyre_makes_what_was_read_of_the_last_one_stale() {
     let stale = |kind: &str| {
         let text = format!(
-            "{kind}\npart g1 thing\npart g2 thing\ncar heron \"Heron\"\n2025-04-01 heron\n  fit g1 LF\n  torque wheel-torque all 110 N.m\n  \
-             read tyre-hot 2.05 2.08 1.98 1.99 bar\n2025-04-02 heron\n  swap thing LF g1 -> g2\n"
+            "{kind}\npart t-1 thing\npart t-2 thing\ncar heron \"Heron\"\n2025-04-01 heron\n  fit t-1 LF\n  torque wheel-torque all 110 N.m\n  \
+             read tyre-hot 2.05 2.08 1.98 1.99 bar\n2025-04-02 heron\n  swap thing LF t-1 -> t-2\n"
         );
         let compiled = crate::checks::compile_text(&text);
         ["wheel-torque", "tyre-hot"].map(|name| {
