@@ -132,7 +132,10 @@ fn prizes(account: &Account) -> Option<String> {
     let sums = account.prizes.sums().iter().filter(|sum| !sum.value.is_zero());
     let sums: Vec<String> = sums.map(|sum| Sum::of(sum.negated()).words(None)).collect();
     (!sums.is_empty()).then(|| {
-        format!("prize money of {} is not taken off: no line says that the shop drew it", sums.join(" and "))
+        format!(
+            "prize money of {} is not taken off: no line says that the shop drew it",
+            crate::words::and(&sums)
+        )
     })
 }
 
