@@ -9,6 +9,7 @@ use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::history::Moment;
 use crate::history::diff::{self, Fate, SlotDiff};
+use crate::history::likeness;
 use crate::history::slots::{SlotEvent, Track};
 use serde::Serialize;
 
@@ -126,17 +127,30 @@ fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option
         return None;
     }
     let of = |track: &Track, event: &SlotEvent| value::of_event(compiled, track, event)?.value_si;
-    let si = of(one.track, &now)? - of(then_track, &then)?;
+    let plain = of(one.track, &now)? - of(then_track, &then)?;
+    // By two gauges that were held against one another it is how much the thing itself moved, not the digits.
+    let (more, _) = likeness::gauges_between(compiled.facts(), (&now, one.track), (&then, then_track));
+    let si = plain - more;
     if compiled.book.vocabulary.get(one.quantity).form != crate::vocabulary::Form::One {
         // Teeth typed as `41/11` change by their ratio, which has no typed unit or precision of its own.
         let text = if si > 0.0 { format!("+{si:.3}") } else { format!("{si:.3}") };
         return Some(NumberChange { text, value_si: si });
     }
     let file = compiled.history.file_of(&compiled.book, one.track, &now)?;
-    let finest = crate::book::entry::Item { decimals: before.decimals.max(item.decimals), ..*item };
+    // As many places as the two values are shown with.
+    let shown = |track: &Track, event: &SlotEvent| {
+        let text = value::of_event(compiled, track, event)?;
+        let places = text.digits().rsplit_once('.').map(|(_, places)| places.to_owned())?;
+        Some(places.bytes().take_while(u8::is_ascii_digit).count().min(6) as u8)
+    };
+    let places = [shown(then_track, &then), shown(one.track, &now)].into_iter().flatten().max();
+    let typed = before.decimals.max(item.decimals);
+    let finest = crate::book::entry::Item { decimals: typed.max(places.unwrap_or(0)), ..*item };
     let text = compiled.context().difference_in(si, file, &finest).replace(" %", "%");
-    let text = if si > 0.0 && !text.starts_with('+') { format!("+{text}") } else { text };
-
+    let mut text = if si > 0.0 && !text.starts_with('+') { format!("+{text}") } else { text };
+    if more != 0.0 {
+        text += ", by gauges that read otherwise: put right";
+    }
     Some(NumberChange { text, value_si: si })
 }
 

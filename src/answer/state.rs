@@ -248,7 +248,14 @@ fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, S
 /// What a change did to a reading before it.
 #[must_use]
 pub fn stale(compiled: &Compiled, change: Disturbance) -> Stale {
+    let book = &compiled.book;
+    let kind = |entry: &crate::book::entry::Entry| book.parts.get(entry.part()?)?.kind;
+    let kind = book.entries.get(change.entry).filter(|_| change.brought).and_then(kind);
     let what = match change.quantity {
+        _ if let Some(kind) = kind.and_then(|kind| book.kinds.get(kind)) => {
+            let place = book.place_word(change.place);
+            format!("another {} {place}", kind.named.typed).trim_end().to_owned()
+        }
         Some(quantity) => compiled.context().slot(quantity, change.place),
         None => format!("hit {}", compiled.book.place_word(change.place)).trim_end().to_owned(),
     };

@@ -66,6 +66,7 @@ impl ValueReader {
         self.groups.clear();
         let share = self.collect(cur, names, id, quantity, mode)?;
         self.finish_units(cur, id, quantity)?;
+        self.finest_fraction(cur);
         if quantity.dimension == DimensionId::TOE {
             self.toe(mode, context, share, cur)?;
         }

@@ -241,6 +241,11 @@ impl<'a> Fold<'a> {
         let car = to.car.or(last);
         let from = Belongs { car, client: self.client(car, index), ..to };
         self.post(index, from, Kind::Sold, facts.money.map(Amount::negated)).part = Some(part);
+        // Who buys owes the sum, as he does of a part that is moved to his car: what he pays then is for something that was booked.
+        if let Some(buyer) = facts.buyer {
+            let into = Belongs { car: None, client: Some(buyer), job: None, ..to };
+            self.post(index, into, Kind::Transfer, facts.money).part = Some(part);
+        }
     }
 }
 

@@ -5,6 +5,7 @@
 
 use super::booking::{Booked, With};
 pub use super::payment::{Payment, ToLender};
+use super::posting::Kind;
 use super::problem::Problem;
 use super::{Costs, Posting};
 use crate::book::Book;
@@ -30,6 +31,8 @@ pub struct Account {
     pub owed: Vec<Owed>,
     /// A line about a payment has a mistake: what he paid is not known.
     pub unknown: bool,
+    /// Prize money of his cars that no line says the shop drew for him, below zero as all that came back: beside the account, not in it.
+    pub prizes: Total,
 }
 
 /// What is owed in one currency.
@@ -139,10 +142,20 @@ pub fn accounts(book: &Book, costs: &Costs) -> Vec<Account> {
         return Vec::new();
     }
     let unknown_whose = costs.payer_unknown;
-    let mut of_client: BTreeMap<ClientId, (Vec<&Posting>, Vec<&Payment>)> = BTreeMap::new();
+    let mut of_client: BTreeMap<ClientId, (Vec<&Posting>, Vec<&Payment>, Total)> = BTreeMap::new();
+    // A prize is the car's. Who drew it nobody says, unless its line credits a client: then the shop did.
+    let credited = |posting: &Posting| {
+        let line = book.entries.get(posting.entry).and_then(|line| book.extra(line));
+        line.and_then(|extra| extra.costs.as_deref()).is_some_and(|facts| facts.client.is_some())
+    };
     for posting in &costs.postings {
         if let Some(client) = posting.client {
-            of_client.entry(client).or_default().0.push(posting);
+            let own = of_client.entry(client).or_default();
+            if posting.kind == Kind::Prize && !credited(posting) {
+                posting.add_to(&mut own.2);
+            } else {
+                own.0.push(posting);
+            }
         }
     }
     for payment in &costs.payments {
@@ -151,8 +164,13 @@ pub fn accounts(book: &Book, costs: &Costs) -> Vec<Account> {
         }
     }
     let billed = |client: ClientId| book.clients.get(client).is_some_and(|client| !client.unbilled);
-    let stands = of_client.into_iter().filter(|(client, (_, paid))| billed(*client) || !paid.is_empty());
-    stands.map(|(client, (postings, paid))| account(client, &postings, &paid, unknown_whose)).collect()
+    let stands = of_client.into_iter().filter(|(client, (_, paid, _))| billed(*client) || !paid.is_empty());
+    stands
+        .map(|(client, (postings, paid, prizes))| Account {
+            prizes,
+            ..account(client, &postings, &paid, unknown_whose)
+        })
+        .collect()
 }
 
 fn account(client: ClientId, postings: &[&Posting], payments: &[&Payment], unknown_whose: bool) -> Account {
@@ -170,7 +188,7 @@ fn account(client: ClientId, postings: &[&Posting], payments: &[&Payment], unkno
     });
     let owed = owed.collect();
     let unknown = unknown_whose || payments.iter().any(|payment| payment.amount.is_none());
-    Account { client, billed, paid, owed, unknown }
+    Account { client, billed, paid, owed, unknown, prizes: Total::default() }
 }
 
 /// The day of the oldest line that is not paid in full.

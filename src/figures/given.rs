@@ -13,6 +13,7 @@ use super::typed::Needs;
 use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Source, Test, Way};
 use crate::book::place::Place;
 pub(super) use crate::figures::memo::{Memo, Stop};
+use crate::history::state::is_of_one_session;
 use rustc_hash::FxHashMap;
 
 impl<'a> Calc<'a> {
@@ -85,6 +86,9 @@ impl<'a> Calc<'a> {
         }
         let read = self.state(quantity, place).and_then(|slot| {
             let event = slot.held.read.filter(|_| slot.held.unknown.is_none())?;
+            if is_of_one_session(&figure.name) && !self.is_of_session_now(event.entry?) {
+                return None;
+            }
             let stale = slot.held.stale.map(|by| by.entry);
             self.event(quantity, place, &slot, event, stale).ok()
         });

@@ -22,13 +22,29 @@ pub(super) fn name<'a>(
     known: &dyn Fn(u16) -> Option<Fig>,
 ) -> Result<Vec<Fig>, Stop> {
     let mut first: Option<Missing> = None;
-    for source in &name.sources {
+    // What the session's own line says of itself stands before what was read earlier.
+    let own = name.sources.iter().find(|source| said_by_session(calc, source, &name.sources, place));
+    for source in own
+        .into_iter()
+        .chain(name.sources.iter().filter(|source| !own.is_some_and(|own| std::ptr::eq(own, *source))))
+    {
         // What the book says, but with an error, is not for a default to stand in for.
         if first.is_some() && matches!(source, Source::Number { .. }) && said(calc, &name.sources, place) {
             break;
         }
         match one(calc, figure, (&name.name, source), place, known) {
-            Ok(figs) => return Ok(figs),
+            Ok(figs) => {
+                let air = match source {
+                    Source::Value { quantity: Some(id), figure: None, .. } => is_air(calc, *id),
+                    _ => false,
+                };
+                if air {
+                    for fig in &figs {
+                        of_another_day(calc, fig);
+                    }
+                }
+                return Ok(figs);
+            }
             Err(missing) => match &mut first {
                 None => first = Some(missing),
                 Some(first) => {
@@ -53,6 +69,50 @@ pub(super) fn name<'a>(
         missing.needs.dedup();
     }
     Err(Stop::Lacks(missing))
+}
+
+/// Whether a source is a condition on the line of the session at hand, and another source of the name was read before that session.
+fn said_by_session(calc: &Calc<'_>, source: &Source, all: &[Source], here: Place) -> bool {
+    let Source::With { key, of: None, .. } = source else { return false };
+    let Ok(session) = calc.session_now() else { return false };
+    let line = calc.book.entries.get(session.entry).and_then(|line| calc.book.extra(line));
+    let says = line.is_some_and(|extra| {
+        extra.conditions.iter().any(|one| calc.files.text(one.key).eq_ignore_ascii_case(key))
+    });
+    let began = session.rank;
+    let earlier = |source: &Source| {
+        let Source::Value { quantity: Some(id), at, .. } = source else { return false };
+        let places = places(calc, *at, here).unwrap_or_default();
+        places.into_iter().filter_map(|place| calc.state(*id, place)).any(|slot| {
+            let held = slot.held.is(calc.history);
+            held.is_some_and(|event| event.rank(&calc.history.order).is_none_or(|rank| rank < began))
+        })
+    };
+    says && all.iter().any(earlier)
+}
+
+/// Whether a quantity is of the air: what was read of it is of its day and circuit.
+fn is_air(calc: &Calc<'_>, id: QuantityId) -> bool {
+    let area = calc.book.vocabulary.areas.get(calc.book.vocabulary.get(id).area as usize);
+    area.is_some_and(|area| &**area == "air")
+}
+
+/// Says of air that was read on another day, or at another circuit, than the session at hand that it was.
+fn of_another_day(calc: &mut Calc<'_>, fig: &Fig) {
+    let Ok(session) = calc.session_now() else { return };
+    let (then, there) = (session.date, session.event);
+    let label = calc.files.text(session.label).to_owned();
+    let Some(entry) = calc.nodes.get(fig.node).and_then(|node| node.entry) else { return };
+    let Some(date) = calc.history.order.date(calc.book, entry) else { return };
+    let circuit = |event| calc.book.events.get(event).and_then(|event| event.circuit);
+    let event = calc.book.entries.get(entry).and_then(|line| calc.book.head(line)?.event);
+    let elsewhere = there.zip(event).is_some_and(|(there, event)| circuit(there) != circuit(event));
+    if date == then && !elsewhere {
+        return;
+    }
+    let place = if elsewhere { ", at another circuit" } else { "" };
+    let words = format!("out of date: read on {date}{place}; {label} ran on {then}");
+    calc.cautions.insert(fig.node, words.into());
 }
 
 /// What a reading of the session at hand lacks, where a line that may be it has an error.

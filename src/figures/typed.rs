@@ -129,6 +129,19 @@ impl Calc<'_> {
         found.ok_or_else(|| Missing::one("a session (`run`)"))
     }
 
+    /// Whether a line is of the session of the moment: it stands under it, or names it, or no session came between.
+    pub(super) fn is_of_session_now(&self, line: EntryId) -> bool {
+        let Ok(now) = self.session_now() else { return true };
+        let rank = self.history.order.rank.get(line).copied();
+        self.history.during(self.book, line).map_or_else(
+            || {
+                let before = self.sessions().filter(|session| rank.is_some_and(|rank| session.rank < rank));
+                before.last().is_some_and(|last| last.entry == now.entry)
+            },
+            |run| run == now.entry,
+        )
+    }
+
     /// A session's laps, as an input.
     pub(super) fn laps_of(&mut self, entry: EntryId) -> Got {
         let session = self.session_of(entry)?;

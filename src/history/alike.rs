@@ -45,8 +45,8 @@ pub fn words(files: &Files, a: (&Item, FileId), b: (&Item, FileId)) -> Option<bo
     (a.0.is(Flags::OFF) || b.0.is(Flags::OFF)).then(|| both(Flags::OFF))
 }
 
-/// Whether an old value is what was said before: the same words, both `off`, or as near as half the last digit of the coarser, or what
-/// the gauge of that line tells apart. Of what was said: its item and file, its line if it is on one, its value as it counts, SI.
+/// Whether an old value is what was said before: the same words, both `off`, or as near as half the last digit of the coarser; where the
+/// gauge of that line says what it tells apart, that stands in place of the digits that it was typed with. Of what was said: its item and file, its line if it is on one, its value as it counts, SI.
 #[must_use]
 pub fn fits(
     book: &Book,
@@ -55,8 +55,8 @@ pub fn fits(
     (was, line, value): ((&Item, FileId), Option<&Entry>, f64),
 ) -> bool {
     words(files, old, was).unwrap_or_else(|| {
-        let gauge = line.and_then(|line| grain::resolution(book, files, line, was.0)).unwrap_or(0.0);
-        let room = f64::from(old.0.half).max(f64::from(was.0.half)).max(gauge.abs());
+        let gauge = line.and_then(|line| grain::resolution(book, files, line, was.0)).map(f64::abs);
+        let room = f64::from(old.0.half).max(gauge.unwrap_or_else(|| f64::from(was.0.half)));
         within(old.0.si - value, room) == Likeness::Same
     })
 }

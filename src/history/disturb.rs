@@ -8,7 +8,7 @@ use super::parts::{Parts, Where};
 use super::slots::{Owner, Register, SlotEvent, Slots, Track};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::CarId;
+use crate::book::model::{CarId, Clock, Kind};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::ids::Arena;
@@ -82,6 +82,10 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
         }
     }
     let mut carried = FxHashSet::default();
+    let fresh: Vec<QuantityId> = OF_WHEEL.iter().filter_map(|name| book.vocabulary.find(name)).collect();
+    if book.kinds.iter().any(|kind| of_a_wheel(book, kind)) {
+        carried.extend(fresh.iter().copied());
+    }
     for (part, history) in parts.all.iter_enumerated() {
         let Some(kind) = book.parts[part].kind.and_then(|kind| book.kinds.get(kind)) else { continue };
         // A setting `of part` has a track of its own for each part.
@@ -95,11 +99,20 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
             .filter(|(quantity, own)| *own || wanted.contains(quantity))
             .collect();
         carried.extend(brings.iter().filter(|(_, own)| *own).map(|(quantity, _)| *quantity));
-        if brings.is_empty() {
+        let wheel = of_a_wheel(book, kind);
+        if brings.is_empty() && !wheel {
             continue;
         }
         for stay in &history.stays {
             if let Where::Car(car, place) = stay.at {
+                let fresh = fresh.iter().filter(|quantity| wheel && !kind.carries.contains(quantity));
+                of_car[car].extend(fresh.map(|quantity| Disturbance {
+                    rank: stay.from,
+                    entry: stay.entry,
+                    quantity: Some(*quantity),
+                    place,
+                    brought: true,
+                }));
                 let list = &mut of_car[car];
                 list.extend(brings.iter().map(|(quantity, own)| Disturbance {
                     rank: stay.from,
@@ -128,6 +141,27 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
     let hit = |change: &&Disturbance| change.quantity.is_none();
     let hits = of_car.iter().map(|list| list.iter().filter(hit).copied().collect()).collect();
     Disturbances { of_car, hits, carried }
+}
+
+/// What is read of a tyre, or of the nuts that hold its wheel: of the one that was there, and of no other.
+const OF_WHEEL: [&str; 8] = [
+    "tyre-cold",
+    "tyre-hot",
+    "tyre-temp",
+    "tread",
+    "tyre-hardness",
+    "tyre-circumference",
+    "wheel-torque",
+    "hub-torque",
+];
+
+/// Whether parts of a kind come on and off with a wheel: they age in heat cycles, as tyres alone do, carry what is read of
+/// one, or are called so.
+fn of_a_wheel(book: &Book, kind: &Kind) -> bool {
+    let carries = |quantity: &QuantityId| OF_WHEEL.contains(&&*book.vocabulary.get(*quantity).name);
+    let named = |word: &str| kind.named.typed.to_lowercase().split(['-', '.']).any(|part| part == word);
+    let cycles = kind.life.iter().any(|life| life.clock == Clock::HeatCycles);
+    cycles || kind.carries.iter().any(carries) || ["tyre", "tyres", "wheel", "wheels"].into_iter().any(named)
 }
 
 /// Whether a slot was set to what it was: the same words, both off, or the same number.

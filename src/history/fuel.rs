@@ -153,9 +153,15 @@ impl Tank<'_> {
         let from = from.ok_or(Unclear::NotStated)?;
         // What was read of a session stands behind its start.
         let mut used: FxHashMap<EntryId, Result<SlotEvent, EntryId>> = FxHashMap::default();
+        // The moment during a session stands before its own lines, and what it burnt is what they read.
+        let during = |run: EntryId| {
+            let began = order.rank.get(run).copied().unwrap_or(Rank::START);
+            let session = sessions.between(car, began, began.next()).first();
+            session.is_some_and(|id| sessions.get(*id).entry == run && sessions.get(*id).during == until)
+        };
         for line in self.lost {
             let at = order.rank.get(*line).copied().unwrap_or(Rank::START);
-            if at < from || at >= until {
+            if at < from || at >= until && !sessions.during(book, *line).is_some_and(during) {
                 continue;
             }
             // Of which session it is, its mistake may hide.
@@ -164,7 +170,8 @@ impl Tank<'_> {
         }
         for event in sorted::from(self.used, |event| rank(event) < from) {
             let run = event.entry.and_then(|entry| sessions.during(book, entry));
-            if let Some(run) = run.filter(|_| event.register() == Register::Read && rank(event) < until) {
+            let read = event.register() == Register::Read;
+            if let Some(run) = run.filter(|run| read && (rank(event) < until || during(*run))) {
                 used.insert(run, Ok(*event));
             }
         }

@@ -1,4 +1,4 @@
-//! How finely a reading can be told apart: its gauge's resolution, or its last digit.
+//! How finely a reading can be told apart: its gauge's resolution where it states one, else its last digit.
 //!
 //! Must not know checks or figures.
 
@@ -7,6 +7,7 @@ use crate::book::entry::{By, Entry, Flags, Item};
 use crate::book::model::Gauge;
 use crate::source::{FileId, Files};
 use crate::units::{DimensionId, number};
+use crate::vocabulary::QuantityId;
 
 /// How many of its typed unit one SI unit is, for differences. Toe typed as a length is kept as an angle, so there it is
 /// what was typed over what is kept.
@@ -44,54 +45,59 @@ pub fn si_per_metre(files: &Files, file: FileId, item: &Item) -> Option<f64> {
     (half > 0.0 && !item.is(Flags::STATED)).then(|| f64::from(item.half) / half)
 }
 
-/// A gauge's resolution in SI as a difference, if it is stated. For toe read as a length it is turned into the angle that
-/// the item's own length stands for.
+/// What a gauge states of itself as a difference in the SI of an item: toe typed as a length is kept as an angle, and a gauge of degrees
+/// that reads it says the angle. `None` where a length says nothing of an angle, or a load nothing of a travel.
+fn stated_of(stated: Item, files: &Files, file: FileId, item: &Item, as_angle: bool) -> Option<f64> {
+    let unit = stated.unit().get();
+    let size = unit.difference_to_si(unit.from_si(stated.si)).abs();
+    if item.unit().get().dim == unit.dim {
+        return Some(size / item.unit().get().factor / per_si(files, file, item));
+    }
+    (as_angle && unit.dim == DimensionId::ANGLE.get().dim).then_some(size)
+}
+
+/// Whether what is typed for a quantity is kept as an angle, whatever unit it is typed in.
+fn kept_as_angle(book: &Book, quantity: Option<QuantityId>) -> bool {
+    quantity.is_some_and(|id| book.vocabulary.get(id).dimension == DimensionId::TOE)
+}
+
+/// A gauge's resolution in SI as a difference, if it is stated and of the kind that the item is.
 #[must_use]
 pub fn resolution(book: &Book, files: &Files, entry: &Entry, item: &Item) -> Option<f64> {
     let By::Gauge(gauge) = entry.by else { return None };
     let resolution = book.gauges.get(gauge)?.resolution?;
-    let unit = resolution.unit().get();
-    let size = unit.from_si(resolution.si);
-    if item.unit().get().dim == unit.dim {
-        let in_typed = unit.difference_to_si(size) / item.unit().get().factor;
-        Some(in_typed / per_si(files, entry.file, item))
-    } else {
-        Some(unit.difference_to_si(size))
-    }
+    stated_of(resolution, files, entry.file, item, kept_as_angle(book, entry.quantity))
 }
 
-/// How finely a reading can be told apart, SI: its gauge's resolution or its last digit, whichever is coarser.
+/// How finely a reading can be told apart, SI: its gauge's resolution where it states one, however many digits were typed (86 by a tape
+/// of 1/16 in is 86 0/16); else its last digit.
 #[must_use]
 pub fn grain(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
-    resolution(book, files, entry, item).unwrap_or(0.0).max(f64::from(item.half) * 2.0)
+    resolution(book, files, entry, item).map_or(f64::from(item.half) * 2.0, f64::abs)
 }
 
 /// By how much a reading may be off, SI: half a division of its gauge, or the repeatability the gauge is stated with where that is
-/// more; half its last digit where that is more still, or where no gauge is stated; a stated ± as it stands.
+/// more; half its last digit where the gauge does not state its divisions, or no gauge is named; a stated ± as it stands.
 #[must_use]
 pub fn half(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
     let By::Gauge(gauge) = entry.by else { return f64::from(item.half) };
-    book.gauges.get(gauge).map_or(f64::from(item.half), |gauge| half_by(gauge, files, entry.file, item))
+    let as_angle = kept_as_angle(book, entry.quantity);
+    let gauge = book.gauges.get(gauge);
+    gauge.map_or(f64::from(item.half), |gauge| half_of(gauge, files, entry.file, item, as_angle))
 }
 
-/// The same of a value that a gauge read.
+/// The same of a value that a gauge showed when it was held against another.
 #[must_use]
 pub fn half_by(gauge: &Gauge, files: &Files, file: FileId, item: &Item) -> f64 {
+    half_of(gauge, files, file, item, false)
+}
+
+fn half_of(gauge: &Gauge, files: &Files, file: FileId, item: &Item, as_angle: bool) -> f64 {
     let typed = f64::from(item.half);
     if item.is(Flags::STATED) {
         return typed;
     }
-    let per_si = per_si(files, file, item);
-    let of = |stated: Option<Item>, share: f64| {
-        // A length says nothing of an angle typed as one.
-        let stated = stated.filter(|stated| stated.unit().get().dim == item.unit().get().dim)?;
-        let unit = stated.unit().get();
-        let size = unit.difference_to_si(unit.from_si(stated.si)) / item.unit().get().factor / per_si;
-        Some((size * share).abs())
-    };
-    let division = of(gauge.resolution, 0.5).unwrap_or(0.0);
-    let gauge = division.max(of(gauge.repeats, 1.0).unwrap_or(0.0));
-    // A fraction is typed in its lowest terms, whatever the rule is divided into.
-    let fraction = gauge > 0.0 && files.text(item.span(file)).contains('/');
-    if fraction { gauge } else { gauge.max(typed) }
+    let of = |stated: Option<Item>| stated_of(stated?, files, file, item, as_angle);
+    let repeats = of(gauge.repeats).unwrap_or(0.0);
+    of(gauge.resolution).map_or(typed, |division| division / 2.0).max(repeats)
 }

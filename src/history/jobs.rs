@@ -73,6 +73,8 @@ pub enum Outcome {
     Broken(i32),
     /// Another day was promised in time.
     Moved,
+    /// The same day was promised again: it is one promise, and what became of it stands with the later line.
+    Again,
     /// Not closed, so many days after it.
     Overdue(i32),
     /// So many days are left.
@@ -138,6 +140,7 @@ impl JobHistory {
         let last = self.steps.last().map(|step| step.status);
         Some(match (later, self.closed()) {
             (Some(later), _) if later.made > one.due => Outcome::Broken(days(one.due, later.made)),
+            (Some(later), _) if (later.due, later.before) == (one.due, one.before) => Outcome::Again,
             (Some(_), _) => Outcome::Moved,
             (None, _) if self.promise_lost || last == Some(Status::Unknown) => Outcome::Unknown,
             (None, Some(closed)) if closed.date <= one.due => Outcome::Kept,

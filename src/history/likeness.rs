@@ -192,11 +192,17 @@ pub fn room(facts: Facts<'_>, a: (&SlotEvent, &Item), b: (&SlotEvent, &Item)) ->
 /// By how much the first of two values is more than the second, SI, with what their gauges differ by taken off.
 #[must_use]
 pub fn difference(facts: Facts<'_>, a: (&SlotEvent, &Track), b: (&SlotEvent, &Track)) -> f64 {
+    a.0.value - b.0.value - gauges_between(facts, a, b).0
+}
+
+/// By how much more the gauge of the first value reads than that of the second, and how far off that may be, SI; both 0 where no
+/// comparison says, or it is one gauge. What was set by a gauge is what that gauge showed.
+#[must_use]
+pub fn gauges_between(facts: Facts<'_>, a: (&SlotEvent, &Track), b: (&SlotEvent, &Track)) -> (f64, f64) {
     let item = |(event, track): (&SlotEvent, &Track)| facts.history.item(facts.book, track, event);
-    let plain = a.0.value - b.0.value;
-    let Some((first, second)) = item(a).zip(item(b)) else { return plain };
+    let Some((first, second)) = item(a).zip(item(b)) else { return (0.0, 0.0) };
     let by = |(event, track): (&SlotEvent, &Track)| facts.read_by(track, event);
-    plain - gauges(facts, (by(a), first), (by(b), second)).0
+    gauges(facts, (by(a), first), (by(b), second))
 }
 
 /// By how much more the gauge of one line reads than that of another, and how far off that may be; both 0 where no comparison says. SI
@@ -248,9 +254,9 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     if a.1.from_hard != b.1.from_hard {
         return Likeness::CannotTell;
     }
-    // Two settings differ if their numbers do.
+    // Two settings differ if their numbers do; by gauges that do not read alike, if what was set by them does.
     let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
-    if asked && first.unit == second.unit {
+    if asked && first.unit == second.unit && gauges_between(facts, (&a.0, a.1), (&b.0, b.1)) == (0.0, 0.0) {
         return within(a.0.value - b.0.value, 1e-9 * a.0.value.abs());
     }
     within(difference(facts, (&a.0, a.1), (&b.0, b.1)), room(facts, (&a.0, first), (&b.0, second)))

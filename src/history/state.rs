@@ -7,8 +7,9 @@ use super::benched;
 use super::disturb::Disturbance;
 use super::facts::{Facts, Standing};
 use super::likeness::{self, Reading};
+use super::order::Rank;
 use super::slots::{Carrying, Owner, Register, SlotEvent, Track};
-use crate::book::entry::Verb;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
 use crate::sorted;
@@ -42,6 +43,12 @@ impl Held {
             (asked, read) => asked.or(read),
         }
     }
+}
+
+/// Whether a quantity says something of one session alone, so that what another session read of it is not its.
+#[must_use]
+pub fn is_of_one_session(quantity: &str) -> bool {
+    matches!(quantity, "fuel-used" | "weight-after-session")
 }
 
 /// One slot of a car at a moment.
@@ -102,12 +109,60 @@ impl<'a> Standing<'a> {
         if let Owner::Part(part) = track.owner {
             self.on_bench(part, track, &elsewhere, &mut held);
         }
+        self.of_session(track, known.len(), &mut held);
         let read = held.read.filter(|_| !held.later);
         if let Some((entry, at)) = read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
             let reading = Reading { quantity: track.quantity, place, entry, owner: track.owner };
             held.stale = likeness::changes(self.facts, self.car, reading, [at, self.rank]).next();
         }
         held
+    }
+
+    /// Of the moment during a session: what it read itself (its lines stand behind the moment, since they are of its end) before what was
+    /// read before it; and never what another session used, or weighed as it came in.
+    fn of_session(&self, track: &Track, next: usize, held: &mut Held) {
+        let what = self.book.vocabulary.get(track.quantity);
+        // A state of the car is as it was run; what is filled is an account.
+        let outcome = what.disturbed_by.is_empty() && !what.disturbed_by_hit && &*what.name != "fuel";
+        if !outcome || held.asked.is_some() {
+            return;
+        }
+        let run_of = |event: &SlotEvent| self.history.during(self.book, event.entry?);
+        let later = track.events.get(next..).unwrap_or_default();
+        let own = later.first().and_then(run_of).filter(|run| self.is_during(*run));
+        if let Some(run) = own {
+            let read = |event: &&SlotEvent| {
+                let verb = event.line(self.book).map(|line| line.verb);
+                event.register() == Register::Read && matches!(verb, Some(Verb::Read | Verb::Found))
+            };
+            let of_it = later.iter().take_while(|event| run_of(event) == Some(run));
+            if let Some(last) = of_it.last() {
+                let unknown = last.register() == Register::Unknown;
+                held.unknown = Some(*last).filter(|_| unknown).or(held.unknown.filter(|_| !read(&last)));
+                held.read = if unknown { None } else { Some(*last).filter(|last| read(&last)).or(held.read) };
+                return;
+            }
+        }
+        let session = |rank: Rank| {
+            let before = self.history.sessions.between(self.car, Rank::START, rank);
+            before.last().map(|id| self.history.sessions.get(*id))
+        };
+        if is_of_one_session(&what.name)
+            && let Some(now) = session(self.rank).filter(|session| session.during == self.rank)
+            && held.read.as_ref().and_then(run_of) != Some(now.entry)
+        {
+            held.read = None;
+        }
+    }
+
+    /// Whether this is the moment during the session of a `run` line of the car.
+    fn is_during(&self, run: EntryId) -> bool {
+        let Some(began) = self.history.order.rank.get(run).copied() else { return false };
+        let found = self.history.sessions.between(self.car, began, began.next());
+        found.first().is_some_and(|id| {
+            let session = self.history.sessions.get(*id);
+            session.entry == run && session.during == self.rank
+        })
     }
 
     /// What the bench says of a part is so for the whole of its life, before and after.

@@ -185,6 +185,12 @@ impl Scrutiny<'_> {
             (None, Some(near)) => of_margin(&near),
         };
         judged.margin = nearest;
+        // What is worked out of a weighing that was true of another car neither passes nor fails.
+        let estimated = reading.values.iter().any(|value| value.estimated.is_some());
+        if reading.figure && reading.stale.is_some() && estimated && judged.reading_counts() {
+            judged.verdict = Verdict::NotKnown;
+            return judged;
+        }
         if let (Some(open), Some(least)) = (&reading.open, reading.values.first())
             && lacks.is_none()
             && !unfit

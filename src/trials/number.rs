@@ -6,6 +6,7 @@ use super::factor::{Level, PlacedValue};
 use super::standings::same_value;
 use crate::book::place::Place;
 use crate::history::Facts;
+use crate::history::likeness;
 use std::collections::BTreeMap;
 
 /// The places of the settings, by their place in the list, at which one differs from the first.
@@ -59,24 +60,33 @@ pub fn same_across(facts: Facts<'_>, a: (&Level, usize), b: (&Level, usize)) -> 
     }
 }
 
-/// The number of each setting, in the unit typed, where all the places that differ move by as much; `None` where one is no number.
+/// The number of each setting, in the unit typed and as the gauge of the first one shows it, where all the places that differ move by as much; `None` where one is no number.
 #[must_use]
 pub fn numbers(facts: Facts<'_>, levels: &[Level]) -> Option<Vec<f64>> {
     let moved = differing(facts, levels);
     let mut units = Vec::new();
-    let mut number = |value: &PlacedValue| {
+    let mut number = |value: &PlacedValue, first: &PlacedValue| {
         let (event, track) = value.1.as_ref()?;
-        let item = facts
-            .history
-            .item(facts.book, track.track(facts.history)?, event)
-            .filter(|item| item.has_value())?;
+        let track = track.track(facts.history)?;
+        let item = facts.history.item(facts.book, track, event).filter(|item| item.has_value())?;
         units.push(item.unit());
-        Some(item.unit().get().from_si(event.value))
+        let as_first = first.1.as_ref().and_then(|(of, other)| {
+            let (more, _) =
+                likeness::gauges_between(facts, (event, track), (of, other.track(facts.history)?));
+            Some(event.value - more)
+        });
+        Some(item.unit().get().from_si(as_first.unwrap_or(event.value)))
     };
+    let Some(Level::Setting(of_first)) = levels.first() else { return None };
     let mut list: Vec<Vec<f64>> = Vec::new();
     for level in levels {
         let Level::Setting(values) = level else { return None };
-        list.push(moved.iter().map(|place| number(values.get(*place)?)).collect::<Option<_>>()?);
+        list.push(
+            moved
+                .iter()
+                .map(|place| number(values.get(*place)?, of_first.get(*place)?))
+                .collect::<Option<_>>()?,
+        );
     }
     let first = list.first()?.clone();
     let by = |level: &[f64], place: usize| Some(level.get(place)? - first.get(place)?);

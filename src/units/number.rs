@@ -123,10 +123,15 @@ pub fn signed(value: f64, decimals: u8) -> String {
     if text.starts_with('-') { text } else { format!("+{text}") }
 }
 
-/// A number with that many decimals, never trimmed, an ASCII minus; zero has no sign. At most 22 decimals.
+/// A number with that many decimals, never trimmed, an ASCII minus; zero has no sign. At most 22 decimals. A half goes away from zero, also
+/// where a way through other units has put it a hair beside it: 2 3/8 in is 2.38 wherever it is shown.
 #[must_use]
 pub fn format(value: f64, decimals: u8) -> String {
     let places = usize::from(decimals).min(TENS.len() - 1);
+    let scale = TENS.get(places).copied().unwrap_or(1.0);
+    let (digits, size) = (value * scale, (value * scale).abs());
+    let tie = size < 1e9 && (size - size.floor() - 0.5).abs() < 1e-12 * size + 1e-9;
+    let value = if tie { (size.floor() + 1.0).copysign(digits) / scale } else { value };
     let text = format!("{value:.places$}");
     match text.strip_prefix('-') {
         Some(size) if size.bytes().all(|b| matches!(b, b'0' | b'.')) => size.to_owned(),

@@ -22,6 +22,7 @@ mod invariance;
 mod kinds;
 mod limits;
 mod own;
+mod own_session;
 mod perch;
 mod powers;
 mod readings;

@@ -218,3 +218,23 @@ fn comparisons_after_a_sale_do_not_reach_its_seller() {
     assert!((psi(&trace(&his, "tyre-gain")) - 5.3).abs() < 1e-6);
     assert!(his.files.iter().any(|(_, file)| file.text.contains("compare p 29.7 reference 30.0 psi")));
 }
+
+/// What was set by a gauge is what that gauge showed: q reads 0.4 psi over p, so that 22.0 by both are 0.4 apart, and 22.4 by q is 22.0 by p.
+#[test]
+fn what_was_set_by_two_gauges_is_held_against_one_another_put_right() {
+    let likeness = |first: &str, second: &str| {
+        let text = format!(
+            "{SHOP}2026-05-01\n  compare q 22.4 p 22.0 psi\n2026-05-10 wren at pell-1\n  set tyre-cold LF {first}\n  run s1\n  set tyre-cold \
+             LF {second}\n  run s2\n"
+        );
+        let book = compile_text(&text);
+        let (id, car) = (book.book.vocabulary.find("tyre-cold").unwrap(), super::car(&book, "wren"));
+        let track = book.history.slots.find(Owner::Car(car), id, stringline::book::place::Place::LF).unwrap();
+        let [a, b] = track.events[..] else { panic!("{:?}", track.events) };
+        compare(book.facts(), (a, track), (b, track))
+    };
+    assert_eq!(likeness("22.0 psi", "22.0 psi"), Likeness::Same);
+    assert_eq!(likeness("22.0 psi  by p", "22.1 psi  by p"), Likeness::Moved);
+    assert_eq!(likeness("22.0 psi  by q", "22.0 psi  by p"), Likeness::Moved);
+    assert_eq!(likeness("22.4 psi  by q", "22.0 psi  by p"), Likeness::Same);
+}

@@ -158,3 +158,17 @@ fn a_name_is_known_in_the_whole_book() {
     assert_eq!(statuses(job), [Status::Open, Status::Done]);
     assert_eq!(job.work.len(), 1);
 }
+
+/// The same day promised twice is one promise, on the later line; another day moves it.
+#[test]
+fn the_same_day_promised_again_is_one_promise() {
+    let outcomes = |day: &str| {
+        let compiled = book(&format!(
+            "2025-05-01 heron\n  job j-1 \"piston\"  promised 2025-06-20\n  promise j-1 to orr until {day}\n"
+        ));
+        let job = job(&compiled, "j-1");
+        (0..job.promises.len()).map(|at| job.outcome(at, date(2025, 5, 2))).collect::<Vec<_>>()
+    };
+    assert_eq!(outcomes("2025-06-20"), [Some(Outcome::Again), Some(Outcome::Standing(49))]);
+    assert_eq!(outcomes("2025-06-21"), [Some(Outcome::Moved), Some(Outcome::Standing(50))]);
+}

@@ -249,3 +249,58 @@ fn the_line_says_more_of_the_bars_than_the_reference() {
     assert!(!of("links off", ""));
     assert!(of("bars on", ""));
 }
+
+/// A tape of sixteenths reads 86 as finely as 85 7/8, however it is typed. Without a gauge the finest fraction of the line says how finely
+/// it was read. A whole number alone is good to half of one.
+#[test]
+fn a_ruler_is_as_fine_as_it_says_whatever_fraction_is_typed() {
+    let moved = |left: &str, found: &str, by: &str| {
+        let compiled = crate::checks::compile_text(&format!(
+            "gauge tape \"Tape\"  reads ride-height  resolution 1/16 in\ncar heron \"Heron\"  units imperial\n2025-04-01 heron\n  left \
+             ride-height {left} in{by}\n2025-04-02 heron\n  found ride-height {found} in{by}\n"
+        ));
+        compiled.diagnostics.iter().any(|one| one.check == "found-has-drifted")
+    };
+    let tape = "  by tape";
+    assert!(moved("4 1/4 5 4 1/2 5", "4 1/4 5 4 3/4 5", tape));
+    assert!(moved("4 1/2 5 5 5", "5 5 5 5", tape) && moved("4.50 5.00 5.00 5.00", "5 5 5 5", tape));
+    assert!(moved("5 5 5 5", "5 5 5 5 1/8", tape) && !moved("5 5 5 5", "5 5 5 5 1/16", tape));
+    // Half of a quarter on each line is a quarter: 5 1/4 may be 5, 5 1/2 may not.
+    assert!(moved("4 1/4 5 5 5", "4 1/4 5 1/2 5 5", "") && !moved("4 1/4 5 5 5", "4 1/4 5 1/4 5 5", ""));
+    assert!(!moved("4 5 5 5", "4 6 5 5", ""));
+}
+
+/// Toe typed as a length that a gauge of degrees read: 4.5 mm over 300 mm is 0.8594 degrees, 8.6 times the 0.1 that two readings to
+/// 0.1 degrees leave open. It went out, and is said to.
+#[test]
+fn a_gauge_of_degrees_says_how_finely_toe_in_millimetres_was_read() {
+    let compiled = crate::checks::compile_text(
+        "gauge laser \"Laser\"  reads toe  resolution 0.1 deg\ncar heron \"Heron\"  toe-over 300 mm\n2025-04-01 heron\n  left toe-out front \
+         2.0 mm total  by laser\n2025-04-02 heron\n  found toe-out front 6.5 mm total  by laser\n",
+    );
+    let drift = compiled.diagnostics.iter().find(|one| one.check == "found-has-drifted").unwrap();
+    for said in ["left at 2.0 mm out", "found at 6.5 mm out", "moved 4.5 mm out, 8.6 gauge widths"] {
+        assert!(drift.message.contains(said), "{}", drift.message);
+    }
+}
+
+/// What was read of a tyre, and of the nuts of its wheel, is of the one that was there: with another it is stale, and with what nobody
+/// takes a wheel off for it is not.
+#[test]
+fn another_tyre_makes_what_was_read_of_the_last_one_stale() {
+    let stale = |kind: &str| {
+        let text = format!(
+            "{kind}\npart t-1 thing\npart t-2 thing\ncar heron \"Heron\"\n2025-04-01 heron\n  fit t-1 LF\n  torque wheel-torque all 110 N.m\n  \
+             read tyre-hot 2.05 2.08 1.98 1.99 bar\n2025-04-02 heron\n  swap thing LF t-1 -> t-2\n"
+        );
+        let compiled = crate::checks::compile_text(&text);
+        ["wheel-torque", "tyre-hot"].map(|name| {
+            let id = compiled.book.vocabulary.find(name).unwrap();
+            let there = compiled.facts().on(car(&compiled, "heron"), rank(&compiled, "2025-04-03"));
+            [Place::LF, Place::RF].map(|place| there.slot(id, place).unwrap().held.stale.is_some())
+        })
+    };
+    assert_eq!(stale("kind thing \"gravel tyre\"  fits LF RF  life 8 heat-cycles"), [[true, false]; 2]);
+    assert_eq!(stale("kind thing \"gravel tyre\"  fits LF RF  carries tread"), [[true, false]; 2]);
+    assert_eq!(stale("kind thing \"damper\"  fits LF RF  life 8 h"), [[false, false]; 2]);
+}

@@ -194,13 +194,16 @@ part cp-3 coupling
             "heron parts 41.00 EUR",
             "- parts 41.00 EUR",
             "- sold -50.00 EUR",
+            "- transfer 50.00 EUR",
             "- parts 41.00 EUR",
-            "heron sold -15.00 EUR"
+            "heron sold -15.00 EUR",
+            "- transfer 15.00 EUR"
         ]
     );
     // What a car brings is no cost of running it.
     assert_eq!(compiled.costs.sold.len(), 1);
-    assert_eq!(eur(&total(&compiled)), "58.00");
+    // What was sold to a client is his cost: three parts at 41.00 in all, whoever has them.
+    assert_eq!(eur(&total(&compiled)), "123.00");
 }
 
 /// A transfer takes from one account what it gives to the other, whichever car the head names.

@@ -150,3 +150,44 @@ fn what_is_owed_and_what_was_paid_ahead_are_two_facts() {
         [("paid ahead", "20.00 EUR more than is booked"), ("owed", "10.00 USD since 3 May 2025")]
     );
 }
+
+/// 100.00 booked, 40.00 paid, and a prize of 30.00: who drew it nobody says, so 60.00 are owed and the prize stands beside. A `credit ...
+/// prize to orr` says that the shop drew it for him: 30.00 are owed.
+#[test]
+fn a_prize_is_taken_off_a_debt_only_where_the_shop_drew_it() {
+    let with = |prize: &str| {
+        of(
+            &book(&format!(
+                "shop \"S\"  currency EUR  zone Europe/Dublin\nclient orr \"Orr\"\ncar heron \"Heron\"  client orr\n2025-05-10 heron\n  cost \
+                 100.00 EUR parts\n  10:00..10:30 run s1\n  paid orr 40.00 EUR\n{prize}"
+            )),
+            "orr",
+        )
+    };
+    for (prize, left, beside) in [
+        ("", "60.00 EUR", false),
+        ("  result s1 finish 2 prize 30.00 EUR\n", "60.00 EUR", true),
+        ("  credit 30.00 EUR prize \"the cup\"\n", "60.00 EUR", true),
+        ("  credit 30.00 EUR prize \"the cup\"  to orr\n", "30.00 EUR", false),
+    ] {
+        let orr = with(prize);
+        assert_eq!(owed(&orr), [(left.to_owned(), Some("2025-05-10".to_owned()))], "{prize}");
+        assert_eq!(orr.prizes.of(super::eur()) == amount("-30.00 EUR"), beside, "{prize}");
+    }
+}
+
+/// A part sold to a client for 71.40 is booked to him: paid for, it leaves his debt as it was.
+#[test]
+fn what_is_sold_to_a_client_is_booked_to_him() {
+    let left = |more: &str| {
+        let compiled = book(&format!(
+            "shop \"S\"  currency EUR  zone Europe/Dublin\nclient orr \"Orr\"\nclient vole \"Vole\"\nkind tyre \"tyre\"  fits LF\npart r-21 \
+             tyre\ncar heron \"Heron\"  client vole\n2025-05-10 heron\n  cost 100.00 EUR parts  to orr\n  paid orr 40.00 EUR\n  fit r-21 LF\n  remove \
+             r-21\n{more}"
+        ));
+        owed(&of(&compiled, "orr"))[0].0.clone()
+    };
+    assert_eq!(left(""), "60.00 EUR");
+    assert_eq!(left("  sell r-21 71.40 EUR to orr\n"), "131.40 EUR");
+    assert_eq!(left("  sell r-21 71.40 EUR to orr\n  paid orr 71.40 EUR\n"), "60.00 EUR");
+}

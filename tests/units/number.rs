@@ -225,3 +225,24 @@ proptest! {
         prop_assert!((back - value).abs() <= room, "{}: {} {}", unit.symbol, value, back);
     }
 }
+
+/// A half goes away from zero, also where a way through metres has put it a hair beside it: 2 3/8 in and 2 1/8 in, one way each time.
+#[test]
+fn a_half_is_rounded_one_way() {
+    use stringline::units::number::format;
+    for (inches, shown) in [(2.375, "2.38"), (2.125, "2.13"), (-2.125, "-2.13")] {
+        let there_and_back = [
+            inches,
+            inches * 0.0254 / 0.0254,
+            (inches + 90.0) - 90.0,
+            (inches * 0.0254 + 2.0 - 2.0) / 0.0254,
+        ];
+        for value in there_and_back {
+            assert_eq!(format(value, 2), shown, "{value:.17}");
+        }
+    }
+    assert_eq!(
+        (format(10.25, 1), format(0.5, 0), format(2.374_9, 2)),
+        ("10.3".into(), "1".into(), "2.37".into())
+    );
+}

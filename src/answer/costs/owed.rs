@@ -27,6 +27,8 @@ pub struct AccountView {
     pub unknown: bool,
     /// His payments.
     pub payments: Vec<PaymentView>,
+    /// Prize money of his cars that is in none of these: no line says that the shop drew it. Below zero, as all that came back.
+    pub prizes: SumsView,
     /// In words.
     pub text: String,
     /// The same as facts, a word and what it is: what he owes, and what he paid ahead.
@@ -105,8 +107,9 @@ fn view(compiled: &Compiled, account: &Account) -> AccountView {
         since: known().map(|owed| owed.since.map(|day| day.to_string())).collect(),
         unknown: account.unknown,
         payments: payments.collect(),
+        prizes: SumsView::of(&account.prizes),
         text: words(account),
-        standing: standing(account),
+        standing: standing(account).into_iter().chain(beside(account)).collect(),
     }
 }
 
@@ -117,7 +120,23 @@ fn words(account: &Account) -> String {
         _ if account.unknown => text,
         _ => format!("owes {text}"),
     });
-    each.collect::<Vec<_>>().join(", ")
+    let mut all = each.collect::<Vec<_>>().join(", ");
+    if let Some(prizes) = prizes(account) {
+        all = format!("{all}; {prizes}");
+    }
+    all
+}
+
+/// "prize money of 150.00 EUR is not taken off: no line says that the shop drew it".
+fn prizes(account: &Account) -> Option<String> {
+    let sums = account.prizes.sums().iter().filter(|sum| !sum.value.is_zero());
+    let sums: Vec<String> = sums.map(|sum| Sum::of(sum.negated()).words(None)).collect();
+    (!sums.is_empty()).then(|| {
+        format!(
+            "prize money of {} is not taken off: no line says that the shop drew it",
+            crate::words::and(&sums)
+        )
+    })
 }
 
 /// What stands before what a client owes, and before what he paid ahead.
@@ -147,6 +166,11 @@ fn standing(account: &Account) -> Vec<(&'static str, String)> {
         (true, false) => vec![(OWED, "nothing".to_owned())],
         (false, _) => each,
     }
+}
+
+/// The prize money that stands beside an account, as a fact.
+fn beside(account: &Account) -> Option<(&'static str, String)> {
+    prizes(account).map(|words| ("beside it", words))
 }
 
 /// What is owed to lenders; nothing of it where something else is asked about than the whole book.

@@ -8,6 +8,7 @@ use crate::book::place::Place;
 use crate::book::single::of_number;
 use crate::book::trouble::{Trouble, What};
 use crate::syntax::{Cursor, Shape, Word};
+use crate::units::number::Form::{Decimal, Fraction};
 use crate::units::{Number, NumberTrouble, table};
 use crate::vocabulary::{Form, Quantity, QuantityId};
 
@@ -35,6 +36,27 @@ impl ValueReader {
             }
         }
         self.push(whole, 0.0, 0.0, Flags::TEXT, 0);
+    }
+
+    /// A ruler's fraction is typed in its lowest terms, so that of a line of them the finest says how finely all were read: beside
+    /// 84 3/4 an 86 is 86 0/4.
+    pub(super) fn finest_fraction(&mut self, cur: &Cursor<'_>) {
+        let text =
+            |item: &Item| cur.text.get(item.start as usize..item.start as usize + usize::from(item.len));
+        let ruler = |item: &Item| {
+            let plain = item.has_value() && !item.is(Flags::STATED | Flags::PART);
+            let number = plain.then(|| text(item)).flatten().and_then(|text| Number::parse(text).ok());
+            number.filter(|number| number.form == Fraction || number.decimals == 0 && number.form == Decimal)
+        };
+        let is_fraction = |item: &Item| ruler(item).is_some_and(|number| number.form == Fraction);
+        for at in 0..self.raw.len() {
+            let Some(item) = self.raw.get(at).filter(|item| ruler(item).is_some()) else { continue };
+            let like = self.raw.iter().filter(|other| other.unit == item.unit && is_fraction(other));
+            let finest = like.map(|other| other.half).min_by(f32::total_cmp);
+            if let Some((item, finest)) = self.raw.get_mut(at).zip(finest) {
+                item.half = item.half.min(finest);
+            }
+        }
     }
 
     pub(super) fn parts(

@@ -1,13 +1,13 @@
 //! `found-has-drifted`: found otherwise than it was left, by more than the gauges can tell.
 
-use crate::book::entry::EntryId;
+use crate::book::entry::{EntryId, Item};
 use super::drift::{Drift, drifts};
 use super::lines::Hit;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::slots::Owner;
 use crate::history::usage;
-use crate::units::number;
+use crate::units::{DimensionId, number};
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -16,8 +16,8 @@ pub const CHECK: Check = Check {
     family: Family::Settings,
     brief: "found otherwise than it was left, by more than the gauges can tell",
     why: "What is found before anyone touches the car should be what was left the last time. If it is not, something \
-          moved: an arm bent, a lock nut let go, somebody wrote nothing down. The difference is held against the coarser of \
-          the two gauges, twice over, since each reading may be off by one width.",
+          moved: an arm bent, a lock nut let go, somebody wrote nothing down. The difference is held against what \
+          the two readings leave open together: half a division of each gauge, or half the last digit typed where none is stated.",
     wrong: "  left camber RF -3.2 deg by cg-1\n  ...\n  found camber RF -2.7 deg by cg-1",
     right: "  found camber RF -2.7 deg by cg-1\n    waive found-has-drifted because top mount slid, see the note",
     look: Look::Whole(look),
@@ -41,10 +41,21 @@ fn message(cx: &Context<'_>, line: &[Hit<Drift>]) -> Option<Diagnostic> {
         format!("{} gauge widths", widths.trim_end_matches(".0"))
     };
     let step = |hit: &Hit<Drift>| {
+        let (was, is) = (cx.item(hit.what.before.item()), cx.item(hit.item));
+        let finest = Item { decimals: was.decimals.max(is.decimals), ..*is };
+        // Toe is typed with its way in a word and kept with a sign: the way is said again.
+        let way = |si: f64| match si {
+            _ if cx.quantity(quantity).dimension != DimensionId::TOE || si == 0.0 => "",
+            si if si < 0.0 => " out",
+            _ => " in",
+        };
+        let moved = cx.difference_like(hit.what.moved, hit.entry, &finest);
+        let way_moved = way(hit.what.moved);
+        let moved = if way_moved.is_empty() { moved.as_str() } else { moved.trim_start_matches('-') };
         (
-            cx.typed(hit.what.left, cx.item(hit.what.before.item())),
-            cx.typed(hit.entry, cx.item(hit.item)),
-            cx.difference_like(hit.what.moved, hit.entry, cx.item(hit.item)),
+            format!("{}{}", cx.typed(hit.what.left, was).trim_start_matches(if way(was.si).is_empty() { ' ' } else { '-' }), way(was.si)),
+            format!("{}{}", cx.typed(hit.entry, is).trim_start_matches(if way(is.si).is_empty() { ' ' } else { '-' }), way(is.si)),
+            format!("{moved}{way_moved}"),
         )
     };
     let text = if line.len() == 1 {

@@ -19,6 +19,8 @@ pub struct Corners {
     pub front: String,
     /// "left 51.50 %".
     pub left: String,
+    /// "stale, something came after it (heron.sline:26)"; empty where nothing did.
+    pub stale: String,
     /// The numbers.
     pub table: Table,
 }
@@ -46,6 +48,7 @@ pub fn corners(words: Words, pads: &[Option<String>; 4], shares: [Option<String>
         front: named("front", &front),
         left: named("left", &left),
         words,
+        stale: String::new(),
         table: Table { head: vec!["place".to_owned(), "on it".to_owned()], rows },
     }
 }

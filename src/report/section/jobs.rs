@@ -185,7 +185,7 @@ fn promise(tell: &Teller<'_>, job: &JobHistory, at: usize, last: Date) -> Option
         Outcome::Broken(by) => (format!("promised anew {} after that", words::days(by)), true),
         Outcome::Moved => ("another day was promised in time".to_owned(), false),
         Outcome::Overdue(by) => (format!("not done, {} after it when the book ends", words::days(by)), true),
-        Outcome::Standing(_) => (String::new(), false),
+        Outcome::Standing(_) | Outcome::Again => (String::new(), false),
         Outcome::Unknown => ("not known: a line about it has an error".to_owned(), false),
     };
     let mut happened = happened(tell, promise.entry, text);

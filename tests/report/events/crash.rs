@@ -127,3 +127,14 @@ fn a_perch_that_nobody_moved_stands_at_nought() {
     // A book that says nothing of perches has none.
     assert!(!of_book(HIT, "a-2026-05-02-crash.html").contains("perch"));
 }
+
+/// The total of an axle is what was found there: 6.5 out less 2.0 out.
+#[test]
+fn the_total_of_an_axle_is_found_after_an_impact() {
+    let said = of_book(
+        "car a \"A\"  toe-over 300 mm\n2026-05-01 a\n  left toe-out front 2.0 mm total\n2026-05-02 a\n  10:00..10:30 run s1 4 laps\n  \
+         hit RF \"a kerb\" during s1\n  found toe-out front 6.5 mm total\n",
+        "a-2026-05-02-crash.html",
+    );
+    in_order(&said, &["As found against as left: 1 moved", "toe front mm", "4.5 out"]);
+}

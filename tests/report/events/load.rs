@@ -10,8 +10,8 @@ fn spares_with_life_left_stand_by_car() {
         &[
             "What to load for quern-27",
             // Two chains, two sprockets, two bearings, a dog ring, a spring, a clutch pack, a disc, a blade; ct-1, ct-2, bt-1, pt-1, ht-1;
-            // 1.9 + 6 + 6.5 + 2.8 + 5.2 + 4.2 + 8 + 60 + 2.1 + 1.6 L; tw-1, tw-2, pg-1, pg-2, py-1.
-            "3 cars, 11 spare parts, 5 tyre sets, 98.3 L to fill, 5 gauges",
+            // Each fluid by itself: petrol and oil add up to nothing; tw-1, tw-2, pg-1, pg-2, py-1.
+            "3 cars, 11 spare parts, 5 tyre sets, brake fluid 1.9 L to fill",
             "Before it is loaded",
             "☐ have checked, or leave at home torque wrench, red handle tw-1 out of date: 31 July 2026",
             "☐ replace bittern coupling LR ar-01 its 300 min run out during this event; spare: fit ar-02, 218 of 300 min left",
@@ -102,4 +102,16 @@ fn a_car_that_is_at_another_event_is_not_loaded() {
     let said = of_book(book, "load-f.html");
     in_order(&said, &["What to load for f", "1 car"]);
     assert!(said.contains("Rook") && !said.contains("Wren"), "{said}");
+}
+
+/// Each fluid by itself; what was drained and read is no fill, and a top-up does not say how much is in.
+#[test]
+fn what_is_to_be_filled_is_what_was_filled_last_as_a_whole() {
+    let said = of_book(
+        "circuit k \"K\"\nevent e 2026-06-02 at k  entered a\ncar a \"A\"\n2026-05-01 a\n  fill fuel 60 L\n  fill brake-fluid DOT4 0.6 L\n  \
+         fill engine-oil 10W-50 +0.8 L\n2026-05-02 a\n  10:00..10:30 run s1 4 laps\n  read fuel 8.2 L\n",
+        "load-e.html",
+    );
+    in_order(&said, &["brake fluid 0.6 L to fill, fuel 60 L to fill", "engine oil 10W-50"]);
+    assert!(!said.contains("8.2 L") && !said.contains("0.8 L"), "{said}");
 }

@@ -116,9 +116,13 @@ pub(in crate::report) fn drifts(tell: &Teller<'_>, car: CarId, from: Rank, until
         let items = cx.book.items_of(entry).iter().filter(|item| item.has_value());
         let mut places: Vec<Place> = items
             .filter(|item| !item.is(Flags::PART | Flags::REPEAT | Flags::OLD))
-            .flat_map(|item| match item.place.corners() {
-                [] => vec![item.place],
-                corners => corners.to_vec(),
+            .flat_map(|item| {
+                // The total of an axle is one reading, not two.
+                let whole = cx.history.slots.find(Owner::Car(car), quantity, item.place).is_some();
+                match item.place.corners() {
+                    corners if !whole && !corners.is_empty() => corners.to_vec(),
+                    _ => vec![item.place],
+                }
             })
             .collect();
         places.sort_unstable();

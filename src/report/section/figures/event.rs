@@ -209,12 +209,15 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
     let shares_of = sheet.find("cross-weight", Place::CAR);
     let inputs = shares_of.map(|step| step.inputs.as_slice()).unwrap_or_default();
     let mut inferred = None;
+    let mut stale: Option<String> = None;
     let mut read = sheet.pads.iter();
     let pads: [Option<String>; 4] = Place::CORNERS.map(|place| {
         let read = read.next().and_then(Option::as_ref);
         let word = tell.cx.place(place);
         let of_shares = inputs.iter().map(|input| &input.step).find(|step| step.place == word);
         let pad = of_shares.or_else(|| sheet.find("corner-weight", place)).or(read)?;
+        let line = pad.stale.as_ref().map(|line| crate::words::place(&line.path, line.line));
+        stale = stale.take().or(line);
         if pad.status != Status::Inferred {
             return Some(full(pad));
         }
@@ -237,5 +240,9 @@ fn weights(tell: &Teller<'_>, sheet: &Sheet) -> Option<Corners> {
         title: format!("What stood on each wheel, {}{note}", sheet.event),
         desc: desc.to_owned(),
     };
-    Some(corners(words, &pads, shares))
+    let mut drawing = corners(words, &pads, shares);
+    if let Some(line) = stale {
+        drawing.stale = format!("stale, {}", crate::words::stale::since(&line));
+    }
+    Some(drawing)
 }

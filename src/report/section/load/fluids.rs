@@ -2,10 +2,11 @@
 //!
 //! Must not know what is used up at an event: the book does not say.
 
-use crate::book::entry::{Entry, Flags, Item};
+use crate::book::entry::{Entry, Flags, Item, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::trace::usual;
+use crate::history::fuel;
 use crate::history::order::Rank;
 use crate::history::slots::SlotEvent;
 use crate::history::state::SlotState;
@@ -115,12 +116,18 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid
         .collect()
 }
 
-/// All that is to be filled, in a unit; `None` where nothing is known of any.
-pub(super) fn in_all(fluids: &[Fluid], unit: UnitId) -> Option<String> {
-    let known: Vec<Volume> =
-        fluids.iter().filter_map(|fluid| fluid.volume).map(|each| each.told_in(unit)).collect();
-    let text = known.iter().copied().reduce(|a, b| a.with(b, unit))?.text();
-    Some(if known.len() < fluids.len() { format!("at least {text}") } else { text })
+/// What is to be filled of each fluid, whatever its grade: "fuel 98.3 L". Nothing of one of which no amount is known; petrol and oil add
+/// up to nothing.
+pub(super) fn of_each(fluids: &[Fluid], unit: UnitId) -> Vec<String> {
+    let mut names: Vec<&str> = fluids.iter().map(|fluid| fluid.what.as_str()).collect();
+    names.dedup();
+    let told = names.into_iter().filter_map(|name| {
+        let own = || fluids.iter().filter(|fluid| fluid.what == name);
+        let whole = own().filter_map(|fluid| fluid.volume).reduce(|a, b| a.with(b, unit))?;
+        let least = if own().any(|fluid| fluid.volume.is_none()) { "at least " } else { "" };
+        Some(format!("{name} {least}{}", whole.text()))
+    });
+    told.collect()
 }
 
 fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
@@ -140,6 +147,11 @@ fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
         let value = value::value(tell, slot.track, &event);
         let number = cx.book.items.get(event.item().plus(1));
         let number = number.filter(|item| item.is(Flags::PART) && item.has_value());
+        // A top-up does not say what the whole is.
+        let topped = |item: &Item| {
+            event.line(cx.book).is_some_and(|line| cx.files.typed(item.span(line.file)).starts_with('+'))
+        };
+        let number = number.filter(|item| !topped(item));
         let (grade, amount) = match number.and_then(|_| value.text.rsplit_once(' ')) {
             Some((grade, amount)) => (grade.to_owned(), format!("{amount} {}", value.unit)),
             None => (value.text.clone(), crate::report::words::DASH.to_owned()),
@@ -152,18 +164,34 @@ fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
             spans: line(tell, &event).into_iter().collect(),
         });
     }
-    if let Some((slot, event)) = of("fuel").and_then(|slot| Some((slot, is(slot)?))) {
+    if let Some(slot) = of("fuel") {
         let grade = of("fuel-grade").and_then(|slot| Some((slot, is(slot)?)));
-        let item = cx.history.item(cx.book, slot.track, &event);
+        // What was read is what was left: to fill is what was filled last as a whole.
+        let whole = |event: &&SlotEvent| {
+            let filled = event.line(cx.book).is_none_or(|line| matches!(line.verb, Verb::Fill | Verb::Set));
+            let item = cx.history.item(cx.book, slot.track, event);
+            let adds =
+                event.entry.zip(item).is_some_and(|(line, item)| fuel::adds(cx.book, cx.files, line, item));
+            filled && !adds && item.is_some_and(Item::has_value)
+        };
+        let past = |event: &&SlotEvent| event.rank(&cx.history.order).is_none_or(|at| at < rank);
+        let event = slot.track.events.iter().take_while(past).filter(whole).last().copied();
+        let item =
+            event.and_then(|event| cx.history.item(cx.book, slot.track, &event).map(|item| (event, item)));
+        let amount = event.map_or_else(
+            || crate::report::words::DASH.to_owned(),
+            |event| value::value(tell, slot.track, &event).full(),
+        );
         list.push(Found {
             what: "fuel".to_owned(),
             grade: grade.map_or_else(
                 || crate::report::words::DASH.to_owned(),
                 |(slot, event)| value::value(tell, slot.track, &event).text,
             ),
-            fill: Fill { car: cx.car(car).to_owned(), amount: value::value(tell, slot.track, &event).full() },
-            volume: item.map(|item| volume(event.value, item)),
-            spans: line(tell, &event)
+            fill: Fill { car: cx.car(car).to_owned(), amount },
+            volume: item.map(|(event, item)| volume(event.value, item)),
+            spans: event
+                .and_then(|event| line(tell, &event))
                 .into_iter()
                 .chain(grade.and_then(|(_, event)| line(tell, &event)))
                 .collect(),

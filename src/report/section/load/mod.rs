@@ -39,7 +39,7 @@ pub struct Load {
     pub frame: Frame,
     /// "As the book stood on 13 November 2026, 155 days before".
     pub stood: String,
-    /// "3 cars, 11 spare parts, 5 tyre sets, 98.3 L to fill, 5 gauges".
+    /// "3 cars, 11 spare parts, 5 tyre sets, fuel 98.3 L to fill, 5 gauges".
     pub counts: String,
     /// What must be done before anything is loaded: parts to change, parts and gauges to be looked at.
     pub before: Vec<Must>,
@@ -238,7 +238,7 @@ fn outfits(tell: &Teller<'_>, car: CarId, cut: Rank) -> Vec<OutfitLoad> {
     .collect()
 }
 
-/// "3 cars, 9 spare parts, 6 tyre sets, 98.3 L to fill, 5 gauges".
+/// "3 cars, 9 spare parts, 6 tyre sets, fuel 98.3 L to fill, 5 gauges".
 fn counts(
     tell: &Teller<'_>,
     cars: &[CarId],
@@ -251,7 +251,11 @@ fn counts(
     list.extend(spares.sets.iter().map(|(kind, n)| {
         words::count(*n, kind, &if kind.ends_with('s') { kind.clone() } else { format!("{kind}s") })
     }));
-    list.extend(fluids::in_all(fluids, fluids::unit(tell, cars)).map(|amount| format!("{amount} to fill")));
+    list.extend(
+        fluids::of_each(fluids, fluids::unit(tell, cars))
+            .into_iter()
+            .map(|amount| format!("{amount} to fill")),
+    );
     list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
     list.join(", ")
 }

@@ -3,7 +3,9 @@
 //! Must not know corners.
 
 use super::spot::{PlanItem, Spot};
+use crate::book::entry::HeadId;
 use crate::book::place::Place;
+use crate::figures::calc::Fig;
 use crate::history::slots::SlotEvent;
 use crate::history::state::SlotState;
 use crate::report::section::plan::making::Making;
@@ -105,6 +107,18 @@ fn of_car(making: &mut Making<'_, '_>, id: QuantityId) -> Option<PlanItem> {
     Some(PlanItem::new(&name, spot))
 }
 
+/// When and how a figure of the weights was read, where that is not the weighing that stands over the group: its date and fuel are not its.
+fn of_other_day(making: &Making<'_, '_>, fig: &Fig, pads: Option<HeadId>) -> Option<String> {
+    let (tell, nodes) = (making.tell, &making.calc.nodes);
+    let line = |span| nodes.iter().find(|node| node.span == Some(span)).and_then(|node| node.entry);
+    let newest = fig.typed().filter_map(line).max_by_key(|entry| tell.cx.rank(*entry))?;
+    let entry = tell.entry(newest).filter(|entry| Some(entry.head) != pads)?;
+    let date = tell.cx.date(newest).map_or_else(String::new, words::short);
+    let with = tell.conditions(entry).join(", ");
+    let with = if with.is_empty() { "no conditions stated".to_owned() } else { with };
+    Some(format!("read {date}, {with}"))
+}
+
 /// Total and shares, and the conditions of the pads' line.
 fn weights(making: &mut Making<'_, '_>) -> BodyGroup {
     let names = [
@@ -114,9 +128,19 @@ fn weights(making: &mut Making<'_, '_>) -> BodyGroup {
         ("left", "left-weight"),
     ];
     let mut items = Vec::new();
+    let pads = making.quantity("weight").and_then(|id| {
+        making
+            .tell
+            .entry(making.slot(id, Place::LF)?.held.is(making.tell.cx.history)?.entry)
+            .map(|line| line.head)
+    });
     for (name, figure) in names {
         let spot = match making.calc.named(figure, Place::CAR) {
-            Ok(fig) => making.figure(&fig),
+            Ok(fig) => {
+                let mut spot = making.figure(&fig);
+                spot.notes.extend(of_other_day(making, &fig, pads).map(|words| making.note(words)));
+                spot
+            }
             // Whatever is missing, all four wait for it.
             Err(missing) if items.is_empty() => {
                 Spot { more: format!("needs {}", missing.needs.join("; ")), ..Spot::missing() }
