@@ -10,7 +10,7 @@ use crate::book::dates;
 use crate::book::entry::By;
 use crate::book::model::{CarId, Limit};
 use crate::book::names::same;
-use crate::history::moment::{AskedBy, Side as SessionSide, Which};
+use crate::history::moment::{AskedBy, Which};
 use crate::history::order::Rank;
 use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
@@ -158,7 +158,7 @@ pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) ->
 
 /// The moment by which all of a meeting, or of a session, is known that is asked about as it was run: its last stint, and what was read after it.
 fn whole(compiled: &Compiled, car: CarId, moment: &Moment) -> Option<Moment> {
-    let Which::Session { side: SessionSide::During, asked, .. } = moment.which else { return None };
+    let Which::Session { side: moment::Side::During, asked, .. } = moment.which else { return None };
     let history = &compiled.history;
     match (asked, moment.event) {
         (AskedBy::Last, Some(event)) => {

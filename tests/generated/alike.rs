@@ -29,20 +29,19 @@ fn reading(pick: &mut Chooser<'_>, name: &str, mm: f64) -> Typed {
         let parts = [16, 32, 64][pick.below(3)];
         let of = |mm: f64| (mm / 25.4 * f64::from(parts)).round() as u32;
         let (whole, over) = (of(mm) / parts, of(mm) % parts);
-        // A fraction is typed in its lowest terms, and says as little as the rule is divided.
+        // A fraction is typed in its lowest terms; how finely it was read the rule says, which is divided into so many.
         let by = (1..=over.max(1)).rev().find(|by| over % by == 0 && parts % by == 0).unwrap_or(1);
         let text = if over == 0 {
             format!("{whole} in")
         } else {
             format!("{whole} {}/{} in", over / by, parts / by)
         };
-        let last = if over == 0 { 25.4 / 2.0 } else { 0.0 };
         let half: f64 = 25.4 / f64::from(parts) / 2.0;
         return Typed {
             text,
             gauge: format!("gauge {name} \"rule\"  reads ride-height  resolution 1/{parts} in{stated}"),
             mm: f64::from(of(mm)) / f64::from(parts) * 25.4,
-            half: half.max(repeats).max(last),
+            half: half.max(repeats),
         };
     }
     let (digit, decimals) = [(1.0, 0), (0.1, 1)][pick.below(2)];
@@ -52,7 +51,7 @@ fn reading(pick: &mut Chooser<'_>, name: &str, mm: f64) -> Typed {
         text: format!("{:.decimals$} mm", ticks * digit),
         gauge: format!("gauge {name} \"tape\"  reads ride-height  resolution {division} mm{stated}"),
         mm: ticks * digit,
-        half: f64::max(division / 2.0, repeats).max(digit / 2.0),
+        half: f64::max(division / 2.0, repeats),
     }
 }
 

@@ -74,23 +74,6 @@ fn what_is_at_least_over_the_limit_fails() {
     is("  10:00..13:30 run s1\n", "st", "not-known", "at least 0 min");
 }
 
-/// A least is reached by what is known, and missed by the most it may be.
-#[test]
-fn a_least_time_is_held_against_whoever_drove_less() {
-    let least = |lines: &str, max: &str| {
-        let head = HEAD.replace("drive-time max 200 min", max);
-        let one = rule(&compile_text(&format!("{head}{lines}")), "dt");
-        (one.verdict, one.value.map_or_else(String::new, |value| value.text))
-    };
-    let lines = "  10:00..12:00 run race\n    10:00..11:30 stint ada\n    11:30..12:00 stint bo\n";
-    assert_eq!(least(lines, "drive-time min 45 min"), ("fails", "30 min".to_owned()));
-    assert_eq!(least(lines, "drive-time min 30 min"), ("passes", "30 min".to_owned()));
-    let open = lines.replace("11:30..12:00 stint bo", "11:30..11:50 stint bo");
-    assert_eq!(least(&open, "drive-time min 45 min"), ("fails", "at most 30 min".to_owned()));
-    assert_eq!(least(&open, "drive-time min 25 min"), ("not-known", "at least 20 min".to_owned()));
-    assert_eq!(least(&open, "drive-time min 20 min"), ("passes", "at least 20 min".to_owned()));
-}
-
 /// What the next race is planned with was driven by nobody.
 #[test]
 fn a_plan_hides_no_failure() {
