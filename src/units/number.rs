@@ -130,7 +130,7 @@ pub fn format(value: f64, decimals: u8) -> String {
     let places = usize::from(decimals).min(TENS.len() - 1);
     let scale = TENS.get(places).copied().unwrap_or(1.0);
     let (digits, size) = (value * scale, (value * scale).abs());
-    let tie = size < 1e9 && (size - size.floor() - 0.5).abs() < 1e-12 * size + 1e-9;
+    let tie = size < 1e9 && (size - size.floor() - 0.5).abs() < 1e-9 + 2.0 * f64::EPSILON * size;
     let value = if tie { (size.floor() + 1.0).copysign(digits) / scale } else { value };
     let text = format!("{value:.places$}");
     match text.strip_prefix('-') {
