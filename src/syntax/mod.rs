@@ -12,6 +12,7 @@ mod layout;
 mod mistake;
 mod parse;
 mod pieces;
+mod salvage;
 mod tree;
 
 pub use cursor::{Cursor, unquote};

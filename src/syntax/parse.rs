@@ -7,6 +7,7 @@ use super::mistake::{self, Mistake, Trouble};
 use super::tree::{Block, Chunk, Line, LineKind, Shape, Tree, Word};
 use crate::source::{FileId, Files};
 use crate::syntax::pieces::{add_figure, push, reason};
+use crate::syntax::salvage;
 use pest::Parser as _;
 use rayon::prelude::*;
 
@@ -181,12 +182,16 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32, fast: bool) -> Option<Li
         number: 0,
         first_word: chunk.words.len() as u32,
         words: 0,
+        salvaged: 0,
         indent,
         parent: 0,
         kind: LineKind::Bad,
     };
     if line.len() > MAX_LINE {
-        chunk.troubles.push(Trouble { mistake: Mistake::LineTooLong, span: clip(chunk.file, base, line) });
+        let span = clip(chunk.file, base, line);
+        chunk.troubles.push(Trouble { mistake: Mistake::LineTooLong, span });
+        let start = line.get(..(span.end - span.start) as usize).unwrap_or_default();
+        parsed.salvaged = salvage(&mut chunk.words, start, skip, base, indent);
         return Some(parsed);
     }
     let (rule, kind) = match (first, indent) {
@@ -206,9 +211,34 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32, fast: bool) -> Option<Li
     } else {
         let trouble = mistake::explain(chunk.file, line, base, kind);
         chunk.troubles.push(trouble);
+        parsed.salvaged = salvage(&mut chunk.words, line, skip, base, indent);
+        return Some(parsed);
     }
     parsed.words = (chunk.words.len() - parsed.first_word as usize).min(usize::from(u16::MAX)) as u16;
     Some(parsed)
+}
+
+/// The words that a line under a head seems to have, which the grammar refused: how many.
+fn salvage(words: &mut Vec<Word>, line: &str, skip: usize, base: u32, indent: u16) -> u16 {
+    if indent == 0 || line.as_bytes().get(skip) == Some(&b'|') {
+        return 0;
+    }
+    let before = words.len();
+    salvage::words(words, line, skip, base, |words, typed, start| {
+        let whole = |rule| {
+            let pairs = LineParser::parse(rule, typed).ok()?;
+            pairs.peek().filter(|pair| pair.as_span().end() == typed.len()).map(|_| pairs)
+        };
+        match whole(Rule::item).or_else(|| whole(Rule::clock).filter(|_| words.len() == before)) {
+            Some(pairs) if pairs.peek().is_some_and(|pair| pair.as_rule() == Rule::figure) => {
+                // A fraction's whole number stands before it on the line.
+                add_figure(words, line, base, start, start + typed.len());
+            }
+            Some(pairs) => add_words(words, pairs, typed, base + start as u32),
+            None => push(words, base, start, start + typed.len(), Shape::Odd),
+        }
+    });
+    u16::try_from(words.len() - before).unwrap_or(u16::MAX)
 }
 
 fn clip(file: FileId, base: u32, line: &str) -> crate::source::Span {

@@ -88,6 +88,8 @@ pub struct Line {
     pub first_word: u32,
     /// How many words.
     pub words: u16,
+    /// Of a line that the grammar refused: how many words it seems to have, from the same index.
+    pub salvaged: u16,
     /// Width of its indent (a tab goes to the next multiple of 8); 0 for column 0.
     pub indent: u16,
     /// Index in the chunk of the line it belongs to; its own index at column 0.
@@ -136,6 +138,13 @@ impl Chunk {
     pub fn words_of(&self, line: &Line) -> &[Word] {
         let first = line.first_word as usize;
         self.words.get(first..first + line.words as usize).unwrap_or_default()
+    }
+
+    /// The words that a line seems to have which the grammar refused: what it was about, and nothing that could be believed.
+    #[must_use]
+    pub fn salvaged_of(&self, line: &Line) -> &[Word] {
+        let first = line.first_word as usize;
+        self.words.get(first..first + line.salvaged as usize).unwrap_or_default()
     }
 
     /// Line number in the file, from 1.

@@ -3,7 +3,7 @@
 use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::{clock, offset};
-use crate::book::entry::{By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
+use crate::book::entry::{Audience, By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
 use crate::book::names::Thing;
 use crate::book::read::near::near_verb;
 pub(super) use crate::book::read::verb::verb_of;
@@ -32,7 +32,8 @@ pub(super) struct Reading<'a> {
 impl Reader<'_> {
     /// Reads a line and enters it; its id.
     pub(super) fn line(&mut self, line: &Line, parent: Option<EntryId>) -> EntryId {
-        let words = self.chunk.words_of(line);
+        let bad = line.kind == LineKind::Bad;
+        let words = if bad { self.chunk.salvaged_of(line) } else { self.chunk.words_of(line) };
         let mut cur = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
         // Only the first mistakes of a file are shown; the nearest of twenty thousand names takes its time.
         cur.suggests = self.out.troubles.len() < MOST_SUGGESTIONS;
@@ -51,9 +52,9 @@ impl Reader<'_> {
                 Ok(())
             }
             LineKind::Bad => {
-                // Said by syntax already. Kept as a broken note, so that lines under it have something to belong to.
-                reading.entry.broken = true;
-                Ok(())
+                // Said by syntax already. What it was about is read as far as it can be: that is not known any more.
+                (reading.entry.broken, reading.said) = (true, true);
+                self.verb_line(&mut reading)
             }
             _ => self.verb_line(&mut reading),
         };
@@ -65,9 +66,12 @@ impl Reader<'_> {
             if !(reading.said || no_car && self.no_car) {
                 self.trouble(trouble);
             }
-            self.no_car |= no_car;
+            self.no_car |= no_car && !bad;
         }
-        if reading.entry.broken {
+        if bad {
+            // Who might read it may stand in what is wrong with it.
+            reading.extra.audience = Some(Audience::Shop);
+        } else if reading.entry.broken {
             let whole = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
             let audience = [reading.extra.audience, clauses::audience_of_broken(whole)];
             reading.extra.audience = audience.into_iter().flatten().min();
@@ -306,9 +310,10 @@ impl Reader<'_> {
         };
         let read = self.clauses(reading);
         if let Some(above) = self.out.entries.get_mut(above) {
-            above.void |= read.is_ok();
             // How much of it was to be void is not known.
-            above.broken |= read.is_err();
+            let lost = read.is_err() || reading.entry.broken;
+            above.void |= !lost;
+            above.broken |= lost;
             // Laps are the run's, which stands.
             let run = Some(&*above).filter(|above| above.verb == Verb::Laps).and_then(Entry::run);
             if let Some(run) = run.and_then(|run| self.out.runs.get_mut(run)) {

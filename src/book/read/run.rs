@@ -186,7 +186,7 @@ impl Reader<'_> {
         }
         reading.entry.subject = Subject::Run(at);
         self.clauses(reading)?;
-        if let Some(run) = self.out.runs.get_mut(at) {
+        if let Some(run) = self.out.runs.get_mut(at).filter(|_| !reading.entry.broken) {
             run.times = times;
             run.yellow = yellow;
         }

@@ -35,7 +35,7 @@ impl Reader<'_> {
         let mut ran = Ran::default();
         let read = self.stretch_words(reading, verb, &mut stretch, &mut ran);
         // Of a line with a mistake nobody knows what was run.
-        if read.is_ok() {
+        if read.is_ok() && !reading.entry.broken {
             let Ran { minutes, laps, best, distance, road, .. } = ran;
             stretch = Stretch { minutes: minutes.or(stretch.minutes), laps, best, distance, road, ..stretch };
         }

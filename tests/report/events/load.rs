@@ -36,7 +36,7 @@ fn spares_with_life_left_stand_by_car() {
             "no spare left",
             "bearing: take 2, as listed, for 4 places; 2 ready: wb-04, wb-06; 1 would be enough at 90 %",
             "dog ring: take 2 for 3 places; 1 ready: dr-05 short 1",
-            "to fill each once, as last filled; what the event burns and leaks is not in it",
+            "fuel by what a car burns, where the book says it; else to fill each once, as last filled; what leaks is not in it",
         ],
     );
     // A set of tyres is ticked once, whatever it fits, and what waits for a look after an impact is no spare.

@@ -1,20 +1,21 @@
-//! Fluids by grade and quantity: one fill of each as the cars were last filled, added up over the cars that go.
+//! Fluids by grade and quantity, added up over the cars that go: one fill of each as they were last filled, and of fuel what `fuel` finds.
 //!
-//! Must not know what is used up at an event: the book does not say.
+//! Two fluids, or two grades of one, add up to nothing; of a grade that a mistake hides nobody knows which it is. Must not know how much
+//! fuel an event takes.
 
-use crate::book::entry::{Entry, Flags, Item, Verb};
+use super::fuel;
+use crate::book::entry::{Entry, Flags, Item};
 use crate::book::model::CarId;
 use crate::book::place::Place;
+use crate::due::plan::CarPlan;
 use crate::figures::trace::usual;
-use crate::history::fuel;
 use crate::history::order::Rank;
 use crate::history::slots::SlotEvent;
-use crate::history::state::SlotState;
 use crate::report::section::value;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::source::Span;
-use crate::units::{DimensionId, UnitId, number};
+use crate::units::{DimensionId, UnitId};
 use serde::Serialize;
 
 /// A fluid of one grade.
@@ -29,6 +30,11 @@ pub struct Fluid {
     pub total: String,
     #[serde(skip)]
     volume: Option<Volume>,
+    /// Those fills together of which the amount is known.
+    #[serde(skip)]
+    known: Option<Volume>,
+    #[serde(skip)]
+    grade_lost: bool,
     /// Car by car.
     pub fills: Vec<Fill>,
     /// The lines of the fills.
@@ -41,16 +47,18 @@ pub struct Fluid {
 pub struct Fill {
     /// The car.
     pub car: String,
-    /// As last filled: "5.2 L".
+    /// "5.2 L"; an en dash where it is not known.
     pub amount: String,
+    /// Of fuel what it rests on, of any fluid why it is not known; empty where it is as last filled.
+    pub how: String,
 }
 
 /// A volume in SI, the unit it is told in and how finely.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Volume {
-    si: f64,
-    unit: UnitId,
-    decimals: u8,
+pub(super) struct Volume {
+    pub si: f64,
+    pub unit: UnitId,
+    pub decimals: u8,
 }
 
 impl Volume {
@@ -65,20 +73,17 @@ impl Volume {
     fn told_in(self, unit: UnitId) -> Self {
         if unit == self.unit { self } else { Self { unit, decimals: self.decimals.max(1), ..self } }
     }
-
-    fn text(self) -> String {
-        let unit = self.unit.get();
-        format!("{} {}", number::format(unit.from_si(self.si), self.decimals), unit.shown())
-    }
 }
 
 /// A fill with its number.
-struct Found {
-    what: String,
-    grade: String,
-    fill: Fill,
-    volume: Option<Volume>,
-    spans: Vec<Span>,
+pub(super) struct Found {
+    pub what: String,
+    pub grade: String,
+    /// A mistake hides the grade: it is not the same as any other.
+    pub grade_lost: bool,
+    pub fill: Fill,
+    pub volume: Option<Volume>,
+    pub spans: Vec<Span>,
 }
 
 /// The unit that amounts of several cars are told in: that of imperial cars where all of them are.
@@ -88,21 +93,34 @@ pub(super) fn unit(tell: &Teller<'_>, cars: &[CarId]) -> UnitId {
 }
 
 /// The fluids of some cars at the moment before a rank, by name and grade.
-pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid> {
-    let mut found: Vec<Found> = cars.iter().flat_map(|car| of_car(tell, *car, rank)).collect();
-    let unit = unit(tell, cars);
+pub(super) fn fluids(tell: &Teller<'_>, plans: &[CarPlan], unit: UnitId, rank: Rank) -> Vec<Fluid> {
+    let mut found: Vec<Found> = plans.iter().flat_map(|plan| of_car(tell, plan, (rank, unit))).collect();
     found.sort_by(|a, b| (&a.what, a.grade.to_lowercase()).cmp(&(&b.what, b.grade.to_lowercase())));
     let mut list: Vec<(Fluid, Option<Volume>, Vec<Span>)> = Vec::new();
     for one in found {
-        let same = |fluid: &Fluid| fluid.what == one.what && fluid.grade.eq_ignore_ascii_case(&one.grade);
+        let same = |fluid: &Fluid| {
+            let lost = fluid.grade_lost || one.grade_lost;
+            !lost && fluid.what == one.what && fluid.grade.eq_ignore_ascii_case(&one.grade)
+        };
         if let Some((fluid, total, spans)) = list.last_mut().filter(|(fluid, ..)| same(fluid)) {
             fluid.fills.push(one.fill);
+            fluid.known = match (fluid.known, one.volume) {
+                (Some(a), Some(b)) => Some(a.with(b, unit)),
+                (a, b) => a.or(b),
+            };
             *total = total.zip(one.volume).map(|(a, b)| a.with(b, unit));
             spans.extend(one.spans);
         } else {
-            let (total, src) = (String::new(), String::new());
-            let fluid =
-                Fluid { what: one.what, grade: one.grade, total, volume: None, fills: vec![one.fill], src };
+            let fluid = Fluid {
+                what: one.what,
+                grade: one.grade,
+                total: String::new(),
+                volume: None,
+                known: one.volume,
+                grade_lost: one.grade_lost,
+                fills: vec![one.fill],
+                src: String::new(),
+            };
             list.push((fluid, one.volume, one.spans));
         }
     }
@@ -116,34 +134,41 @@ pub(super) fn fluids(tell: &Teller<'_>, cars: &[CarId], rank: Rank) -> Vec<Fluid
         .collect()
 }
 
-/// What is to be filled of each fluid, whatever its grade: "fuel 98.3 L". Nothing of one of which no amount is known; petrol and oil add
-/// up to nothing.
-pub(super) fn of_each(fluids: &[Fluid], unit: UnitId) -> Vec<String> {
-    let mut names: Vec<&str> = fluids.iter().map(|fluid| fluid.what.as_str()).collect();
-    names.dedup();
-    let told = names.into_iter().filter_map(|name| {
-        let own = || fluids.iter().filter(|fluid| fluid.what == name);
-        let whole = own().filter_map(|fluid| fluid.volume).reduce(|a, b| a.with(b, unit))?;
-        let least = if own().any(|fluid| fluid.volume.is_none()) { "at least " } else { "" };
-        Some(format!("{name} {least}{}", whole.text()))
+/// What is to be filled of each fluid: "fuel 98.3 L", and where a fluid is of several grades each of them by itself, "engine oil 10W-40
+/// 2.8 L". Nothing of one of which no amount is known; petrol and oil add up to nothing, nor do two sorts of either.
+pub(super) fn of_each(fluids: &[Fluid]) -> Vec<String> {
+    let told = fluids.iter().filter_map(|fluid| {
+        let told = fluid.volume.or(fluid.known)?;
+        let several = fluids.iter().filter(|other| other.what == fluid.what).count() > 1;
+        let least = if fluid.volume.is_none() { "at least " } else { "" };
+        let grade = match fluid.grade.as_str() {
+            _ if !several => String::new(),
+            crate::report::words::DASH => " of a grade not known".to_owned(),
+            grade => format!(" {grade}"),
+        };
+        Some(format!("{}{grade} {least}{}", fluid.what, told.text()))
     });
     told.collect()
 }
 
-fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
+fn of_car(tell: &Teller<'_>, plan: &CarPlan, (rank, unit): (Rank, UnitId)) -> Vec<Found> {
     let cx = &tell.cx;
+    let car = plan.car;
     let slots = cx.on(car, rank).slots();
-    let of = |name: &str| {
-        let id = cx.book.vocabulary.find(name)?;
-        slots.iter().find(|slot| slot.quantity == id && slot.place == Place::CAR)
-    };
-    let is = |slot: &SlotState<'_>| slot.held.is(cx.history);
     let mut list = Vec::new();
     for slot in &slots {
         if cx.quantity(slot.quantity).dimension != DimensionId::FLUID || slot.place != Place::CAR {
             continue;
         }
-        let Some(event) = is(slot) else { continue };
+        let what = cx.quantity(slot.quantity).name.replace('-', " ");
+        let fill = |amount: String, how: &str| Fill { car: cx.car(car).to_owned(), amount, how: how.to_owned() };
+        let dash = || crate::report::words::DASH.to_owned();
+        let Some(event) = slot.held.is(cx.history) else {
+            let spans = slot.held.unknown.and_then(|lost| line(tell, &lost)).into_iter().collect();
+            let fill = fill(dash(), "not known: the last line about it has a mistake");
+            list.push(Found { what, grade: dash(), grade_lost: true, fill, volume: None, spans });
+            continue;
+        };
         let value = value::value(tell, slot.track, &event);
         let number = cx.book.items.get(event.item().plus(1));
         let number = number.filter(|item| item.is(Flags::PART) && item.has_value());
@@ -154,55 +179,19 @@ fn of_car(tell: &Teller<'_>, car: CarId, rank: Rank) -> Vec<Found> {
         let number = number.filter(|item| !topped(item));
         let (grade, amount) = match number.and_then(|_| value.text.rsplit_once(' ')) {
             Some((grade, amount)) => (grade.to_owned(), format!("{amount} {}", value.unit)),
-            None => (value.text.clone(), crate::report::words::DASH.to_owned()),
+            None => (value.text.clone(), dash()),
         };
         list.push(Found {
-            what: cx.quantity(slot.quantity).name.replace('-', " "),
+            what,
             grade,
-            fill: Fill { car: cx.car(car).to_owned(), amount },
-            volume: number.map(|item| volume(item.si, item)),
+            grade_lost: false,
+            fill: fill(amount, ""),
+            volume: number.map(|item| Volume::typed(item.si, item)),
             spans: line(tell, &event).into_iter().collect(),
         });
     }
-    if let Some(slot) = of("fuel") {
-        let grade = of("fuel-grade").and_then(|slot| Some((slot, is(slot)?)));
-        // What was read is what was left: to fill is what was filled last as a whole.
-        let whole = |event: &&SlotEvent| {
-            let filled = event.line(cx.book).is_none_or(|line| matches!(line.verb, Verb::Fill | Verb::Set));
-            let item = cx.history.item(cx.book, slot.track, event);
-            let adds =
-                event.entry.zip(item).is_some_and(|(line, item)| fuel::adds(cx.book, cx.files, line, item));
-            filled && !adds && item.is_some_and(Item::has_value)
-        };
-        let past = |event: &&SlotEvent| event.rank(&cx.history.order).is_none_or(|at| at < rank);
-        let event = slot.track.events.iter().take_while(past).filter(whole).last().copied();
-        let item =
-            event.and_then(|event| cx.history.item(cx.book, slot.track, &event).map(|item| (event, item)));
-        let amount = event.map_or_else(
-            || crate::report::words::DASH.to_owned(),
-            |event| value::value(tell, slot.track, &event).full(),
-        );
-        list.push(Found {
-            what: "fuel".to_owned(),
-            grade: grade.map_or_else(
-                || crate::report::words::DASH.to_owned(),
-                |(slot, event)| value::value(tell, slot.track, &event).text,
-            ),
-            fill: Fill { car: cx.car(car).to_owned(), amount },
-            volume: item.map(|(event, item)| volume(event.value, item)),
-            spans: event
-                .and_then(|event| line(tell, &event))
-                .into_iter()
-                .chain(grade.and_then(|(_, event)| line(tell, &event)))
-                .collect(),
-        });
-    }
+    list.extend(fuel::of_car(tell, plan, &slots, (rank, unit)));
     list
-}
-
-/// A volume as it was typed.
-fn volume(si: f64, item: &Item) -> Volume {
-    Volume { si, unit: item.unit(), decimals: item.decimals }
 }
 
 fn line(tell: &Teller<'_>, event: &SlotEvent) -> Option<Span> {

@@ -4,6 +4,7 @@
 //! chances, nor which spare goes where: that is `due`'s business.
 
 mod fluids;
+mod fuel;
 mod gauges;
 mod spares;
 
@@ -139,7 +140,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
     let (gauges, home) = gauges::gauges(tell, declared.last);
     let spares = spares::spares(tell, &made);
-    let fluids = fluids::fluids(tell, &cars, made.plan.cut);
+    let unit = fluids::unit(tell, &cars);
+    let fluids = fluids::fluids(tell, &made.plan.cars, unit, made.plan.cut);
     let stood = words::date(made.plan.today);
     let title = format!("What to load for {}", tell.event(event));
     Some(Load {
@@ -149,7 +151,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
             1 => format!("As the book stood on {stood}, the day before"),
             days => format!("As the book stood on {stood}, {days} days before"),
         },
-        counts: counts(tell, &cars, &spares, &fluids, gauges.len()),
+        counts: counts(&cars, &spares, &fluids, gauges.len()),
         before: before(&said),
         cars: made
             .plan
@@ -240,7 +242,6 @@ fn outfits(tell: &Teller<'_>, car: CarId, cut: Rank) -> Vec<OutfitLoad> {
 
 /// "3 cars, 9 spare parts, 6 tyre sets, fuel 98.3 L to fill, 5 gauges".
 fn counts(
-    tell: &Teller<'_>,
     cars: &[CarId],
     spares: &spares::All,
     fluids: &[Fluid],
@@ -251,11 +252,7 @@ fn counts(
     list.extend(spares.sets.iter().map(|(kind, n)| {
         words::count(*n, kind, &if kind.ends_with('s') { kind.clone() } else { format!("{kind}s") })
     }));
-    list.extend(
-        fluids::of_each(fluids, fluids::unit(tell, cars))
-            .into_iter()
-            .map(|amount| format!("{amount} to fill")),
-    );
+    list.extend(fluids::of_each(fluids).into_iter().map(|amount| format!("{amount} to fill")));
     list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
     list.join(", ")
 }
