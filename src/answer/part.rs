@@ -32,6 +32,8 @@ pub struct PartView {
     pub since_new: Vec<Amounted>,
     /// Use since its last rebuild; null where it had none.
     pub since_rebuild: Option<Vec<Amounted>>,
+    /// A line with a mistake since then may have taken it off, or put it elsewhere.
+    pub doubtful: bool,
     /// What is built into it.
     pub holds: Vec<String>,
     /// The place, for columns.
@@ -71,6 +73,7 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
         date: None,
         since_new: Vec::new(),
         since_rebuild: None,
+        doubtful: false,
         holds: Vec::new(),
         at,
     };
@@ -80,6 +83,7 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
     view.spec = piece.spec.and_then(|spec| book.specs.get(spec)).map(|spec| spec.named.typed.to_string());
     crate::syntax::unquote(&piece.serial).clone_into(&mut view.serial);
     if let Some(stay) = history.parts.get(part).at(rank) {
+        view.doubtful = history.parts.get(part).doubted(stay.from, rank);
         view.line = entry_line(compiled, stay.entry);
         view.date = entry_date(compiled, stay.entry);
     }

@@ -8,10 +8,12 @@ use super::scope::Scope;
 use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::entry::{Audience, EntryId};
-use crate::book::model::{ClientId, JobId};
+use crate::book::model::{ClientId, JobId, PartId};
 use crate::costs::owed::Payment;
-use crate::costs::{Costs, FailureCost, Posting};
+use crate::costs::{Costs, FailureCost, Kind, Posting};
 use crate::ids::Arena;
+use crate::money::Amount;
+use crate::source::FileId;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The bookings a reader may have.
@@ -64,13 +66,32 @@ pub(super) fn costs(
 
 /// Whether a client has all of his account: every booking to him and every payment of his, none of them hidden from him, nor after the moment
 /// at which the book ends for him.
-pub(super) fn has_whole_account(whole: &Costs, kept: &Costs, client: ClientId) -> bool {
-    let count = |costs: &Costs| {
-        let bookings = costs.postings.iter().filter(|posting| posting.client == Some(client)).count();
-        let payments = costs.payments.iter().filter(|payment| payment.client == Some(client)).count();
-        (bookings, payments)
+pub(super) fn has_whole_account(whole: &Compiled, kept: &Compiled, client: ClientId) -> bool {
+    account_of(whole, client) == account_of(kept, client)
+}
+
+/// A booking or a payment as it is known in the whole book and in a reader's alike: where its line stands, what of that line it is, and
+/// how much. As many lines are not the same lines.
+type Booked = (FileId, u32, Option<Kind>, Option<u32>, Option<PartId>, Option<Amount>, bool);
+
+fn account_of(compiled: &Compiled, client: ClientId) -> Vec<Booked> {
+    let line = |entry: EntryId| {
+        compiled.book.entries.get(entry).map_or((FileId(u32::MAX), 0), |line| (line.file, line.start))
     };
-    count(whole) == count(kept)
+    let postings = compiled.costs.postings.iter().filter(|posting| posting.client == Some(client));
+    let booked = postings.map(|posting| {
+        let Posting { entry, kind, share, part, amount, unbilled, .. } = posting;
+        let (file, start) = line(*entry);
+        (file, start, Some(*kind), share.map(|(index, _)| index), *part, *amount, *unbilled)
+    });
+    let payments = compiled.costs.payments.iter().filter(|payment| payment.client == Some(client));
+    let paid = payments.map(|payment| {
+        let (file, start) = line(payment.entry);
+        (file, start, None, None, None, payment.amount, false)
+    });
+    let mut all: Vec<Booked> = booked.chain(paid).collect();
+    all.sort_by_key(|(file, start, kind, share, part, ..)| (*file, *start, *kind, *share, *part));
+    all
 }
 
 /// A failure's cost, added up again.

@@ -90,6 +90,8 @@ pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, kno
         specs,
         parts,
         exchanges,
+        // Which currencies a line with a mistake is about.
+        lost_rates: _,
         baselines,
         outfits,
         classes,

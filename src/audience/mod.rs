@@ -55,7 +55,7 @@ pub fn cut(compiled: &Compiled, reader: &Reader) -> Compiled {
     let mut cut = cut_until(compiled, reader);
     if let Reader::Client(client) = *reader {
         cut.costs.payer_unknown = compiled.costs.payer_unknown;
-        cut.costs.account_withheld = !costs::has_whole_account(&compiled.costs, &cut.costs, client);
+        cut.costs.account_withheld = !costs::has_whole_account(compiled, &cut, client);
     }
     cut
 }

@@ -30,6 +30,7 @@ use crate::book::declare::common::{
     enter, hourly, line_text, named, price, properties, text_value, title_of,
 };
 pub use crate::book::declare::words::{DECLARATIONS, LINES_WITH_FACTS, is_name_of, is_property, names_of};
+use crate::money::exchange::LostRate;
 use crate::source::Files;
 use crate::syntax::{Chunk, Cursor, Line, LineKind, Shape};
 
@@ -55,6 +56,9 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
                 {
                     for line in lines() {
                         book.names.refuse(text(line));
+                    }
+                    if text(line).get(..8).is_some_and(|word| word.eq_ignore_ascii_case("exchange")) {
+                        book.lost_rates.push(LostRate::of(text(line)));
                     }
                 }
                 LineKind::Declaration => {
@@ -177,6 +181,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
         }
         ("exchange", _) => {
             if let Err(trouble) = exchange::read(book, &mut cur) {
+                book.lost_rates.push(LostRate::of(line_text(&cur)));
                 book.troubles.push(trouble);
             }
             for mut line in one.under() {

@@ -44,6 +44,8 @@ pub struct Book {
     pub parts: Arena<PartId, Part>,
     /// Rates of exchange, in file order.
     pub exchanges: Vec<Exchange>,
+    /// Those with a mistake: which rate was meant is not known.
+    pub lost_rates: Vec<crate::money::exchange::LostRate>,
     /// Named setups.
     pub baselines: Arena<BaselineId, Baseline>,
     /// Classes that say what is normal in them.

@@ -14,6 +14,7 @@ use crate::history::order::Rank;
 use crate::history::{Facts, History};
 use crate::money::{Amount, Currency, Minutes, Rates, share};
 use crate::sorted;
+use crate::source::Files;
 use jiff::civil::Date;
 use rayon::prelude::*;
 
@@ -71,7 +72,7 @@ impl Booked {
             .collect();
         order.par_sort_by_key(|(rank, _)| *rank);
         all.postings = order.into_par_iter().map(|(_, posting)| posting.clone()).collect();
-        let mut problems = unexchanged(&all.postings, with.home);
+        let mut problems = unexchanged(&all.postings, with);
         problems.append(&mut all.problems);
         all.problems = problems;
         all
@@ -97,14 +98,15 @@ pub struct Fold<'a> {
     pub book: &'a Book,
     pub history: &'a History,
     pub booked: Booked,
+    files: &'a Files,
     rates: &'a Rates,
     ran: &'a Ran<'a>,
     home: Option<Currency>,
 }
 
 impl<'a> Fold<'a> {
-    pub fn new(With { facts: Facts { book, history, .. }, rates, ran, home }: With<'a>) -> Self {
-        Self { book, history, booked: Booked::default(), rates, ran, home }
+    pub fn new(With { facts: Facts { files, book, history }, rates, ran, home }: With<'a>) -> Self {
+        Self { book, history, booked: Booked::default(), files, rates, ran, home }
     }
 
     /// Where a line belongs, from its head and its job.
@@ -141,6 +143,7 @@ impl<'a> Fold<'a> {
             job: to.job,
             kind,
             amount,
+            back: matches!(kind, Kind::Sold | Kind::Prize),
             exchanged: None,
             minutes: Minutes::default(),
             unbilled: false,
@@ -180,14 +183,14 @@ impl<'a> Fold<'a> {
         let sum = facts.sum.map(|sum| if credit { sum.negated() } else { sum });
         let kind = Kind::from(facts.kind);
         let Some(split) = &facts.split else {
-            self.post(index, to, kind, sum);
+            self.post(index, to, kind, sum).back |= credit;
             return;
         };
         let (cars, weights) = match keys::weights(self.ran, split, to.event, to.date) {
             Ok(both) => both,
             Err(why) => {
                 self.booked.problems.push(Problem::SplitKeyEmpty { entry: index, why });
-                self.post(index, to, kind, sum);
+                self.post(index, to, kind, sum).back |= credit;
                 return;
             }
         };
@@ -204,6 +207,7 @@ impl<'a> Fold<'a> {
                 car: Some(*car),
                 client,
                 amount: shares.as_ref().and_then(|shares| shares.get(at).copied().flatten()),
+                back: credit,
                 share: Some((at as u32, cars.len() as u32)),
                 ..whole.clone()
             });
@@ -223,8 +227,23 @@ impl<'a> Fold<'a> {
         let there = before.or(to.car);
         let from = Belongs { car: there, client: self.client(there, index), ..to };
         let into = Belongs { car: Some(here), client: self.client(Some(here), index), ..to };
-        self.post(index, from, Kind::Transfer, value.map(Amount::negated)).part = Some(part);
+        let there = self.post(index, from, Kind::Transfer, value.map(Amount::negated));
+        (there.part, there.back) = (Some(part), true);
         self.post(index, into, Kind::Transfer, value).part = Some(part);
+    }
+
+    /// A part that changed hands by a line with a mistake, if any word of it may be a sum.
+    fn lost_sum(&mut self, index: EntryId, entry: &Entry, to: Belongs) {
+        let sum = |word: &str| {
+            let mut bytes = word.bytes();
+            bytes.next().is_some_and(|first| first.is_ascii_digit()) || Currency::find(word).is_some()
+        };
+        if !self.files.text(entry.span()).split_whitespace().any(sum) {
+            return;
+        }
+        let kind = if entry.verb == Verb::Sell { Kind::Sold } else { Kind::Transfer };
+        let posting = self.post(index, to, kind, None);
+        (posting.part, posting.back) = (entry.part(), true);
     }
 
     fn sale(&mut self, index: EntryId, entry: &Entry, facts: &PartFacts, to: Belongs) {
@@ -258,8 +277,13 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
         if matches!(entry.verb, Verb::Quote | Verb::Hit | Verb::Paid | Verb::Borrow) {
             continue;
         }
-        let Some(extra) = book.extra(entry) else { continue };
         let Some(mut to) = fold.belongs(index) else { continue };
+        if entry.broken && matches!(entry.verb, Verb::Sell | Verb::Move) && entry.part().is_some() {
+            // Whether it stated a sum its mistake may hide; what it would have brought or cost is not known.
+            fold.lost_sum(index, entry, to);
+            continue;
+        }
+        let Some(extra) = book.extra(entry) else { continue };
         if let Some(facts) = &extra.costs {
             to.event = facts.event.or(to.event);
             to.client = facts.client.or(to.client);
@@ -268,7 +292,7 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
             if entry.broken {
                 // What it says is lost with its mistake; that it cost something is not.
                 let kind = if entry.verb == Verb::Hours { Kind::Labour } else { Kind::from(facts.kind) };
-                fold.post(index, to, kind, None);
+                fold.post(index, to, kind, None).back |= entry.verb == Verb::Credit;
             } else if entry.verb == Verb::Hours {
                 fold.hours(index, facts, to);
             } else {
@@ -297,7 +321,8 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
 }
 
 /// Currencies that stayed apart from the shop's: the first line of each.
-fn unexchanged(postings: &[Posting], home: Option<Currency>) -> Vec<Problem> {
+fn unexchanged(postings: &[Posting], with: With<'_>) -> Vec<Problem> {
+    let home = with.home;
     let mut problems: Vec<Problem> = Vec::new();
     // Without a currency of the shop's own, the first one booked is the one that others stay apart from.
     let home = home.or_else(|| postings.iter().find_map(|posting| posting.amount).map(|sum| sum.currency));
@@ -305,6 +330,10 @@ fn unexchanged(postings: &[Posting], home: Option<Currency>) -> Vec<Problem> {
         let Some(other) = posting.amount.map(|sum| sum.currency).filter(|each| Some(*each) != home) else {
             continue;
         };
+        // A rate with a mistake has its message.
+        if home.is_some_and(|home| with.rates.has_lost(other, home)) {
+            continue;
+        }
         let known = problems.iter_mut().find_map(|problem| match problem {
             Problem::ExchangeMissing { currency, more, .. } if *currency == other => Some(more),
             _ => None,

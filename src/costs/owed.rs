@@ -179,6 +179,9 @@ fn account(client: ClientId, postings: &[&Posting], payments: &[&Payment], unkno
         posting.add_to(&mut billed);
     }
     payments.iter().filter_map(|payment| payment.amount).for_each(|amount| paid.add(amount));
+    // Whether one with a mistake was paid or paid back, nobody knows.
+    let lost = payments.iter().any(|payment| payment.amount.is_none());
+    (paid.at_least, paid.at_most) = (lost, lost);
     let currencies: BTreeSet<Currency> =
         billed.sums().iter().chain(paid.sums()).map(|sum| sum.currency).collect();
     let owed = currencies.into_iter().filter_map(|currency| {

@@ -137,6 +137,11 @@ fn price(book: &Book, history: &History, part: PartId) -> Price {
             return Price { amount: sum, at: Some(entry.span()), bought: Some(*line) };
         }
     }
+    let lost = |line: &&EntryId| book.entries.get(**line).is_some_and(|entry| entry.verb == Verb::Buy);
+    if let Some(line) = history.parts.get(part).mistaken.iter().find(lost) {
+        let at = book.entries.get(*line).map(crate::book::entry::Entry::span);
+        return Price { amount: None, at, bought: Some(*line) };
+    }
     let declared = &book.parts[part];
     if declared.price.is_some() {
         return Price { amount: declared.price, at: Some(declared.named.declared), bought: None };

@@ -101,6 +101,8 @@ pub struct Posting {
     pub kind: Kind,
     /// How much, in the shop's currency where a rate says how; `None` where it is not known or not charged.
     pub amount: Option<Amount>,
+    /// It came back: where it is not known, a total without it is too high.
+    pub back: bool,
     /// The sum before it was exchanged, and the rate.
     pub exchanged: Option<Box<(Amount, Rate)>>,
     /// Time worked.
@@ -122,7 +124,8 @@ impl Posting {
             total.add(amount);
         }
         total.add_time(self.minutes, self.unbilled);
-        total.at_least |= self.is_unknown();
+        total.at_least |= self.is_unknown() && !self.back;
+        total.at_most |= self.is_unknown() && self.back;
     }
 
     /// Whether it costs something that is not known.

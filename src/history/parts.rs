@@ -54,9 +54,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let mut lines: Vec<(Rank, EntryId)> = Vec::new();
     for (index, entry) in book.entries.iter_enumerated() {
         let about = matches!(entry.verb.group(), VerbGroup::Part(_) | VerbGroup::Bench);
-        // What a line about a loan does is known by its verb and its part, whatever else of it is lost.
-        let loan = matches!(entry.verb, Verb::Lend | Verb::Borrow | Verb::Return) && entry.part().is_some();
-        if about && (!entry.broken || loan) {
+        if about {
             // `after s6` counts from the end of s6, wherever the line stands.
             let named = sessions
                 .named
@@ -129,6 +127,12 @@ impl Fold<'_> {
         let extra = self.book.extra(entry);
         let facts = extra.and_then(|extra| extra.parts.as_deref()).unwrap_or(&none);
         let head_car = self.book.head(entry).and_then(|head| head.car);
+        // What a line about a loan does is known by its verb and its part, whatever else of it is lost.
+        let loan = matches!(entry.verb, Verb::Lend | Verb::Borrow | Verb::Return) && entry.part().is_some();
+        if entry.broken && !loan {
+            self.mistaken(entry, index, (head_car, facts.place), rank);
+            return;
+        }
         if entry.part().is_none() && matches!(entry.verb, Verb::Sell | Verb::Buy) {
             match facts.car {
                 Some(car) if entry.verb == Verb::Sell => self.sell_car(car, facts, index, rank),

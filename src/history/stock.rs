@@ -9,8 +9,9 @@ use super::problem::Problem;
 use crate::book::Book;
 use crate::book::entry::{EntryId, HeadId, Verb};
 use crate::book::model::KindId;
+use crate::source::FileId;
 use rustc_hash::FxHashSet;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// One line about a number of a kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -186,29 +187,63 @@ fn dispute(
     problems: &mut Vec<Problem>,
 ) {
     let counts = |step: &Step| matches!(step.what, Change::Counted(_));
-    // Of the lines of a day, those that a later one may have to be held against.
-    let mut before: Vec<Step> = Vec::new();
+    // Of the lines of a day, those that a later one may have to be held against; of those further back only their files.
+    let mut before: VecDeque<Step> = VecDeque::new();
+    let mut further = Further::default();
     for own in steps {
         let step = *own;
-        if before.last().is_some_and(|last| order.date(book, last.entry) != order.date(book, step.entry)) {
+        if before.back().is_some_and(|last| order.date(book, last.entry) != order.date(book, step.entry)) {
             before.clear();
+            further = Further::default();
         }
-        let unclear = before.iter().rev().take(MOST_BEFORE).find(|other| {
-            let lost = step.what == Change::Lost || other.what == Change::Lost;
-            (counts(&step) || counts(other)) && !lost && order.unclear(book, other.entry, step.entry)
+        let file = book.entries[step.entry].file;
+        let unclear = before.iter().rev().find(|other| {
+            // Whether a line with a mistake counted, nobody knows.
+            let counted = counts(&step) || counts(other);
+            counted && order.unclear(book, other.entry, step.entry)
         });
         if let Some(other) = unclear {
             let (one, two) = (book.entries[other.entry].head, book.entries[step.entry].head);
-            if said.insert((one.min(two), one.max(two))) {
+            let lost = step.what == Change::Lost || other.what == Change::Lost;
+            if !lost && said.insert((one.min(two), one.max(two))) {
                 problems.push(Problem::OrderUnclear { first: other.entry, second: step.entry });
             }
             own.what = Change::Lost;
+        } else if further.may_quarrel(file, counts(&step)) {
+            own.what = Change::Lost;
         }
-        before.push(step);
+        before.push_back(step);
+        if before.len() > MOST_BEFORE
+            && let Some(first) = before.pop_front()
+        {
+            further.add(book.entries[first.entry].file, counts(&first));
+        }
     }
 }
 
-/// Lines of one day that another is held against, the last so many.
+/// Of a day's lines too far back to be held against one by one: the first file of any of them and of those that count, and whether there
+/// is another. Where one of another file is among them, what is left is not known.
+#[derive(Default)]
+struct Further {
+    any: Option<(FileId, bool)>,
+    counting: Option<(FileId, bool)>,
+}
+
+impl Further {
+    fn add(&mut self, file: FileId, counts: bool) {
+        for slot in std::iter::once(&mut self.any).chain(counts.then_some(&mut self.counting)) {
+            let known = slot.get_or_insert((file, false));
+            known.1 |= known.0 != file;
+        }
+    }
+
+    fn may_quarrel(&self, file: FileId, counts: bool) -> bool {
+        let among = if counts { self.any } else { self.counting };
+        among.is_some_and(|(first, several)| several || first != file)
+    }
+}
+
+/// Lines of one day that another is held against one by one, the last so many.
 const MOST_BEFORE: usize = 100;
 
 /// Counts that are not what the book says, and uses of more than there were: the first after each count.

@@ -17,6 +17,8 @@ pub struct Total {
     pub unbilled: Minutes,
     /// Something in it is not known, so that it is only "at least".
     pub at_least: bool,
+    /// Something that came back is not known, so that it is only "at most".
+    pub at_most: bool,
 }
 
 impl Total {
@@ -48,6 +50,7 @@ impl Total {
         self.add_time(other.minutes, false);
         self.add_time(other.unbilled, true);
         self.at_least |= other.at_least;
+        self.at_most |= other.at_most;
     }
 
     /// The sums, one a currency.
@@ -63,9 +66,15 @@ impl Total {
         known.copied().unwrap_or(Amount::zero(currency))
     }
 
+    /// Whether everything in it is known.
+    #[must_use]
+    pub const fn is_known(&self) -> bool {
+        !(self.at_least || self.at_most)
+    }
+
     /// Whether there is nothing in it at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.sums.is_empty() && self.minutes.is_zero() && self.unbilled.is_zero() && !self.at_least
+        self.sums.is_empty() && self.minutes.is_zero() && self.unbilled.is_zero() && self.is_known()
     }
 }

@@ -98,7 +98,8 @@ fn view(compiled: &Compiled, account: &Account) -> AccountView {
         job: payment.job.and_then(|job| book.jobs.get(job)).map(|job| job.named.typed.to_string()),
         line: line(compiled, payment.entry),
     });
-    let known = || account.owed.iter().filter(|_| !account.unknown);
+    let both = account.billed.at_least && account.billed.at_most;
+    let known = || account.owed.iter().filter(|_| !(account.unknown || both));
     AccountView {
         client: book.clients.get(account.client).map_or_else(String::new, |one| one.named.typed.to_string()),
         billed: SumsView::of(&account.billed),
@@ -117,7 +118,7 @@ fn view(compiled: &Compiled, account: &Account) -> AccountView {
 fn words(account: &Account) -> String {
     let each = standing(account).into_iter().map(|(word, text)| match word {
         AHEAD => format!("paid {text}"),
-        _ if account.unknown => text,
+        _ if text.starts_with("not known") => text,
         _ => format!("owes {text}"),
     });
     let mut all = each.collect::<Vec<_>>().join(", ");
@@ -131,12 +132,13 @@ fn words(account: &Account) -> String {
 fn prizes(account: &Account) -> Option<String> {
     let sums = account.prizes.sums().iter().filter(|sum| !sum.value.is_zero());
     let sums: Vec<String> = sums.map(|sum| Sum::of(sum.negated()).words(None)).collect();
-    (!sums.is_empty()).then(|| {
-        format!(
-            "prize money of {} is not taken off: no line says that the shop drew it",
-            crate::words::and(&sums)
-        )
-    })
+    let what = match (sums.is_empty(), account.prizes.is_known()) {
+        (true, true) => return None,
+        (true, false) => "prize money of a sum that is not known".to_owned(),
+        (false, true) => format!("prize money of {}", crate::words::and(&sums)),
+        (false, false) => format!("prize money of at least {}", crate::words::and(&sums)),
+    };
+    Some(format!("{what} is not taken off: no line says that the shop drew it"))
 }
 
 /// What stands before what a client owes, and before what he paid ahead.
@@ -148,15 +150,22 @@ fn standing(account: &Account) -> Vec<(&'static str, String)> {
     if account.unknown {
         return vec![(OWED, "not known: a line about a payment has an error".to_owned())];
     }
-    let at_least = account.billed.at_least;
+    let (at_least, at_most) = (account.billed.at_least, account.billed.at_most);
+    if at_least && at_most {
+        return vec![(OWED, "not known: not all that was booked is, nor all that came back".to_owned())];
+    }
     let sum = |amount| Sum::of(amount).words(None);
     let each = account.owed.iter().filter(|owed| !owed.amount.value.is_zero()).map(|owed| {
         if owed.amount.value.is_sign_negative() {
-            let more = if at_least { " so far, and not all that was booked is known" } else { "" };
+            let more = if at_least || at_most { " so far, and not all that was booked is known" } else { "" };
             (AHEAD, format!("{} more than is booked{more}", sum(owed.amount.negated())))
         } else {
             let since = owed.since.map_or_else(String::new, |day| format!(" since {}", dates::date(day)));
-            let least = if at_least { "at least " } else { "" };
+            let least = match (at_least, at_most) {
+                (true, _) => "at least ",
+                (_, true) => "at most ",
+                _ => "",
+            };
             (OWED, format!("{least}{}{since}", sum(owed.amount)))
         }
     });

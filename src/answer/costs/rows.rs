@@ -35,6 +35,9 @@ pub struct CostRow {
     pub cells: Vec<CellView>,
     /// All kinds together.
     pub total: SumsView,
+    /// What was spent on running: without the prize money.
+    #[serde(skip)]
+    pub spent: SumsView,
     /// Sessions run.
     pub sessions: u32,
     /// Hours run; null where a session did not say, or drove on the road between its stages, or a job is asked about.
@@ -66,9 +69,10 @@ impl CostRow {
     /// What a total comes to for the running, in words: "at least" where the total is.
     #[must_use]
     pub fn rate(&self, sum: Option<&Sum>) -> Option<String> {
-        sum.map(
-            |sum| if self.total.at_least { format!("at least {}", sum.amount) } else { sum.amount.clone() },
-        )
+        sum.map(|sum| match self.spent.bound() {
+            Some(bound) => format!("{bound} {}", sum.amount),
+            None => sum.amount.clone(),
+        })
     }
 }
 
@@ -173,6 +177,7 @@ fn view(row: &Row, running: &Running) -> CostRow {
         title: "all".to_owned(),
         cells: row.kinds.iter().map(cell).collect(),
         total: SumsView::of(&row.all.total),
+        spent: SumsView::of(&row.spent),
         sessions: running.sessions,
         hours_run: running.seconds.filter(|_| ran).and_then(|seconds| hundredths(seconds, 3600)),
         days: running.days,

@@ -29,6 +29,8 @@ pub struct SumsView {
     pub unbilled_hours: Option<String>,
     /// Something in it is not known, so that it is this much or more.
     pub at_least: bool,
+    /// Something that came back is not known, so that it is this much or less; with the above, nobody knows which.
+    pub at_most: bool,
 }
 
 impl Sum {
@@ -58,6 +60,7 @@ impl SumsView {
             hours: (!total.minutes.is_zero()).then(|| total.minutes.hours()),
             unbilled_hours: (!total.unbilled.is_zero()).then(|| total.unbilled.hours()),
             at_least: total.at_least,
+            at_most: total.at_most,
         }
     }
 
@@ -65,11 +68,22 @@ impl SumsView {
     #[must_use]
     pub fn words(&self, silent: Option<&str>) -> String {
         let sums = self.sums.iter().map(|sum| sum.words(silent)).collect::<Vec<_>>().join(" + ");
-        match (sums.is_empty(), self.at_least) {
-            (true, true) => "not known".to_owned(),
-            (true, false) => "-".to_owned(),
-            (false, true) => format!("at least {sums}"),
-            (false, false) => sums,
+        match (sums.is_empty(), self.bound()) {
+            (true, Some(_)) => "not known".to_owned(),
+            (true, None) => "-".to_owned(),
+            (false, Some(bound)) => format!("{bound} {sums}"),
+            (false, None) => sums,
+        }
+    }
+
+    /// What stands before its sums where not all of it is known.
+    #[must_use]
+    pub const fn bound(&self) -> Option<&'static str> {
+        match (self.at_least, self.at_most) {
+            (false, false) => None,
+            (true, false) => Some("at least"),
+            (false, true) => Some("at most"),
+            (true, true) => Some("not known; without what is not,"),
         }
     }
 

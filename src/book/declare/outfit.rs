@@ -31,13 +31,14 @@ pub(super) fn read_outfit(book: &mut Book, id: OutfitId, cur: &mut Cursor<'_>, o
     let chunk = one.chunk;
     let mut kept = Chunk { file: chunk.file, first_line: chunk.first_line, ..Chunk::default() };
     for line in one.lines {
-        let words = chunk.words_of(line);
+        let bad = line.kind == LineKind::Bad;
+        let words = if bad { chunk.salvaged_of(line) } else { chunk.words_of(line) };
         let verb =
             words.first().filter(|word| word.shape == Shape::Word).map_or("", |word| word.text(one.text));
-        if line.kind == LineKind::Bad || line.kind == LineKind::Note {
+        if line.kind == LineKind::Note {
             continue;
         }
-        if !["fit", "set"].iter().any(|known| verb.eq_ignore_ascii_case(known)) {
+        if !bad && !["fit", "set"].iter().any(|known| verb.eq_ignore_ascii_case(known)) {
             let cur = Cursor::new(chunk.file, one.text, words, (line.start, line.end));
             let wants = "lines that `fit` a part or `set` a quantity";
             book.trouble(cur.said(), What::PropertyValue { property: "outfit", wants });

@@ -38,6 +38,7 @@ impl Reader<'_> {
         // Only the first mistakes of a file are shown; the nearest of twenty thousand names takes its time.
         cur.suggests = self.out.troubles.len() < MOST_SUGGESTIONS;
         let said = cur.said();
+        let troubles = self.out.troubles.len();
         let mut reading = Reading {
             cur,
             entry: self.blank(said, parent, Verb::Note),
@@ -69,6 +70,7 @@ impl Reader<'_> {
             self.no_car |= no_car && !bad;
         }
         if bad {
+            self.out.troubles.truncate(troubles);
             // Who might read it may stand in what is wrong with it.
             reading.extra.audience = Some(Audience::Shop);
         } else if reading.entry.broken {

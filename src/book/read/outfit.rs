@@ -19,9 +19,28 @@ impl Reader<'_> {
     pub(super) fn wear(&mut self, under: EntryId) {
         let fits = self.out.entries[under];
         let Some(said) = fits.extra.and_then(|extra| self.out.extras.get(extra)) else { return };
-        let Some(id) = said.parts.as_ref().and_then(|facts| facts.outfit) else { return };
-        let Some(outfit) = self.book.outfits.get(id).filter(|_| !fits.broken) else { return };
+        let facts = said.parts.as_ref();
+        let named = facts.and_then(|facts| facts.outfit);
         let said = said.clone();
+        if fits.broken {
+            // Of a line whose part and place nobody can read, any outfit of the car may have been meant.
+            let any = facts.is_some_and(|facts| facts.place.is_none()) && fits.part().is_none();
+            let car = self.out.heads.last().and_then(|head| head.car);
+            let may = |(id, outfit): &(OutfitId, &Outfit)| match named {
+                Some(named) => named == *id,
+                None => any && car.is_some() && outfit.car == car,
+            };
+            for (_, outfit) in self.book.outfits.iter_enumerated().filter(may) {
+                self.put_on(under, outfit, &said);
+            }
+        } else if let Some(outfit) = named.and_then(|id| self.book.outfits.get(id)) {
+            self.put_on(under, outfit, &said);
+        }
+    }
+
+    /// Enters an outfit's lines under the one that fits it; as broken as it is.
+    fn put_on(&mut self, under: EntryId, outfit: &Outfit, said: &Extra) {
+        let fits = self.out.entries[under];
         let items = self.out.items.len();
         self.out.items.extend(outfit.read.items.iter().copied());
         for line in &outfit.read.entries {
@@ -29,7 +48,8 @@ impl Reader<'_> {
             let mut extra = own.cloned().unwrap_or_default();
             let mut entry = Entry { head: fits.head, parent: Some(under), extra: None, ..*line };
             entry.items = entry.items.plus(items);
-            add(&mut entry, &mut extra, &fits, &said);
+            entry.broken |= fits.broken;
+            add(&mut entry, &mut extra, &fits, said);
             self.enter(entry, extra);
         }
     }

@@ -50,9 +50,16 @@ impl Reader<'_> {
             if let (Err(_), Some(part)) = (&read, before.parts.first()) {
                 entry.subject = Subject::Part(*part);
             }
+            if read.is_err() && verb == PartVerb::Fit {
+                // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt.
+                let (place, outfit) = (before.place, facts.outfit);
+                extra.parts = Some(Box::new(PartFacts { place, outfit, ..PartFacts::default() }));
+            }
             read?;
         }
-        self.out.troubles.extend(slip);
+        if !reading.said {
+            self.out.troubles.extend(slip);
+        }
         if let Some(lost) = lost {
             reading.side.forgive(lost);
         }
@@ -98,6 +105,8 @@ impl Reader<'_> {
                 }
             }
             PartVerb::Fit if facts.outfit.is_some() => {
+                let outfit = facts.outfit;
+                reading.extra.parts = Some(Box::new(PartFacts { outfit, ..PartFacts::default() }));
                 if reading.entry.parent.is_some() {
                     let wants = "a part and its place here: an outfit stands at the block's own indent";
                     return Err(missing(wants));

@@ -20,6 +20,13 @@ fn is_word(text: &str) -> bool {
 impl Reader<'_> {
     /// `result [SESSION] [grid 5] [finish 3] [class 1] [laps-down 1] [penalty 10 s] [points 18] [prize 250 GBP] [retired] ["words"]`.
     pub(super) fn result(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+        let cur = &reading.cur;
+        let mut words = (0..).map_while(|ahead| cur.peek_at(ahead));
+        if words.any(|word| cur.str(word).eq_ignore_ascii_case("prize")) {
+            // Until it is read: a mistake before it takes the sum, and not that there was one.
+            let costs = CostFacts { kind: CostKind::Prize, ..CostFacts::default() };
+            reading.extra.costs = Some(Box::new(costs));
+        }
         if self.under_broken_note(reading) {
             return Ok(());
         }

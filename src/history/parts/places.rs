@@ -3,7 +3,7 @@
 //! Must not know the lines that say so.
 
 use super::{Fold, Where};
-use crate::book::entry::EntryId;
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
@@ -14,6 +14,46 @@ impl Fold<'_> {
     pub(super) fn doubt(&mut self, part: PartId, rank: Rank) {
         self.parts.all[part].doubts.push(rank);
         self.doubted.insert(part, self.at.1);
+    }
+
+    /// A line with a mistake that would have put a part somewhere, or taken it off: where that part is, and what is in its way or in the
+    /// place that the line names, is in doubt from here on.
+    pub(super) fn mistaken(
+        &mut self,
+        entry: &Entry,
+        index: EntryId,
+        (car, place): (Option<CarId>, Option<Place>),
+        rank: Rank,
+    ) {
+        if let Some(part) = entry.part() {
+            self.parts.all[part].mistaken.push(index);
+        }
+        let moves = matches!(
+            entry.verb,
+            Verb::Fit | Verb::Remove | Verb::Swap | Verb::Move | Verb::Build | Verb::Strip
+        );
+        if !moves {
+            return;
+        }
+        if let Some(part) = entry.part() {
+            self.doubt(part, rank);
+        }
+        let kind = entry.part().and_then(|part| self.kind(part));
+        let in_way = |(on, of, at): &(CarId, KindId, Place)| {
+            let same_place = place.is_none_or(|place| {
+                *at == place || at.corners().iter().any(|corner| place.corners().contains(corner))
+            });
+            // Of a part that nobody can name only the place tells what made way.
+            let same_kind = kind.map_or(place.is_some(), |kind| *of == kind);
+            Some(*on) == car && same_place && same_kind
+        };
+        let mut held: Vec<PartId> =
+            self.holds.iter().filter(|(spot, _)| in_way(spot)).map(|(_, part)| *part).collect();
+        held.sort_unstable();
+        held.dedup();
+        for part in held {
+            self.doubt(part, rank);
+        }
     }
 
     /// A line says where the part is: that settles it, but in the block of the mistake, whose lines may stand in each other's place.

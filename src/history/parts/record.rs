@@ -96,6 +96,8 @@ pub struct PartHistory {
     pub stays: Vec<Stay>,
     /// Lines about it, in order.
     pub lines: Vec<EntryId>,
+    /// Lines about it with a mistake, which count for nothing else.
+    pub mistaken: Vec<EntryId>,
     /// New lives.
     pub rebuilds: Vec<Rebuild>,
     /// Looks and services.

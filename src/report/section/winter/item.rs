@@ -70,7 +70,9 @@ pub(super) fn price(
     let tell = asked.desk.tell;
     let Some((typed, at)) = known else { return (words::DASH.to_owned(), String::new()) };
     let home = tell.compiled.costs.home;
-    let rates = || Rates::new(tell.cx.book.exchanges.iter().map(|exchange| exchange.rate).collect());
+    let book = tell.cx.book;
+    let rates =
+        || Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect(), book.lost_rates.clone());
     let amount = match home.filter(|home| *home != typed.currency) {
         Some(home) => rates().convert(typed, home, asked.on).map_or(typed, |(exchanged, _)| exchanged),
         None => typed,
