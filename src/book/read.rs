@@ -22,7 +22,10 @@ pub use verb::verb_of;
 
 use super::Book;
 use super::dates::Offsets;
-use super::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject};
+use super::entry::{
+    Audience, Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Subject,
+};
+use super::names::Thing;
 use super::trouble::{Trouble, What};
 use super::values::ValueReader;
 use crate::ids::Arena;
@@ -142,6 +145,9 @@ fn moved(mut entry: Entry, start: Start) -> Entry {
     entry
 }
 
+/// Before every day that a book can have.
+const EARLIEST: jiff::civil::Date = jiff::civil::Date::constant(1900, 1, 1);
+
 struct Reader<'a> {
     book: &'a Book,
     chunk: &'a Chunk,
@@ -172,7 +178,10 @@ impl Reader<'_> {
                 self.after_margin_verb(lines, block);
                 return;
             }
-            LineKind::Bad if first.indent == 0 => return,
+            LineKind::Bad if first.indent == 0 => {
+                self.under_lost_head(first, lines, block);
+                return;
+            }
             LineKind::Head => {}
             _ => {
                 self.orphans = true;
@@ -192,11 +201,53 @@ impl Reader<'_> {
             }
         }
         self.headless = true;
-        let Some(head) = self.head(first) else { return };
+        let Some(head) = self.head(first) else {
+            self.under_lost_head(first, lines, block);
+            return;
+        };
         self.headless = false;
         self.out.heads.push(head);
         self.no_car = false;
         self.lines_under(lines, block);
+    }
+
+    /// The lines under a head whose date cannot be read: what they are about is not known any more. They stand where they are typed,
+    /// behind the block above; that they cannot be read is the head's mistake.
+    fn under_lost_head(&mut self, first: &crate::syntax::Line, lines: &[crate::syntax::Line], block: Block) {
+        let typed = self.text.get(first.start as usize..first.end as usize).unwrap_or_default();
+        if !typed.starts_with(|first: char| first.is_ascii_digit()) {
+            return;
+        }
+        let names = &self.book.names;
+        let mut cars = typed.split([' ', '\t', ',']).filter_map(|word| names.find(word));
+        let car = cars.find_map(|thing| if let Thing::Car(car) = thing { Some(car) } else { None });
+        let next = self.out.entries.next_key();
+        let date = self.out.heads.last().map_or(EARLIEST, |head| head.date);
+        self.out.heads.push(Head {
+            span: crate::source::Span::new(self.chunk.file, first.start, first.end),
+            date,
+            car,
+            event: None,
+            clock: None,
+            offset: None,
+            person: None,
+            written: None,
+            owner: None,
+            car_unknown: car.is_none(),
+            first: next,
+            end: next,
+        });
+        let troubles = self.out.troubles.len();
+        self.lines_under(lines, block);
+        self.out.troubles.truncate(troubles);
+        let under: Vec<EntryId> = self.out.entries.keys().skip(next.index()).collect();
+        for id in under {
+            self.out.entries[id].broken = true;
+            let mut extra = self.out.entries[id].extra.and_then(|extra| self.out.extras.get(extra)).cloned();
+            extra.get_or_insert_default().audience = Some(Audience::Shop);
+            self.out.entries[id].extra = extra.map(|extra| self.out.extras.push(extra));
+        }
+        self.headless = true;
     }
 
     /// A verb at the margin lost its indent, as its own message says; the lines below still belong to the date above.

@@ -31,13 +31,33 @@ pub struct Arguments {
     zone: Option<String>,
 }
 
+/// What would end the quoted name of the shop.
+const QUOTES: [char; 4] = ['"', '\u{201C}', '\u{201D}', '\u{201E}'];
+
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     let Arguments { folder, car, shop, .. } = arguments;
     if !is_name(car) {
         anyhow::bail!("`{car}` cannot be the name of a car: a name has letters and digits, with `-` and `.`");
     }
-    if shop.contains(['"', '\n', '\r']) {
+    // What is typed for an option is one word or one quoted text of the book, and nothing besides.
+    if shop.chars().any(|each| each.is_control() || QUOTES.contains(&each)) {
         anyhow::bail!("the shop's name cannot have a quotation mark or a new line in it");
+    }
+    for (option, value) in [("currency", &arguments.currency), ("zone", &arguments.zone)] {
+        let apart =
+            |each: char| each.is_control() || each.is_whitespace() || QUOTES.contains(&each) || each == '#';
+        if value.as_ref().is_some_and(|value| value.is_empty() || value.contains(apart)) {
+            anyhow::bail!(
+                "--{option} takes one word, such as {}",
+                if option == "zone" { "Europe/Dublin" } else { "EUR" }
+            );
+        }
+    }
+    if std::fs::metadata(folder).is_ok_and(|found| !found.is_dir()) {
+        anyhow::bail!(
+            "`{}` is a file, and a book is a folder; name a folder that is not there yet",
+            shown(folder)
+        );
     }
     let now = output.now.unwrap_or_else(jiff::Timestamp::now);
     let shop_file = shop_file(arguments);
@@ -92,11 +112,11 @@ fn shop_file(arguments: &Arguments) -> String {
     format!(
         "# The shop and what all its cars have to do with. Take the # off the lines you use, and mend them.\n\
          {head}\n\
-         # person ned \"Ned\"  role \"mechanic\"\n\
-         # client orr \"The Orr family\"\n\
-         # circuit pell \"Pell Hill\"\n\
-         # event pell-1 2027-05-08..09 at pell \"Spring meeting\"\n\
-         # gauge camber-gauge \"Camber gauge\"  reads camber  resolution 0.1 deg\n"
+         # person person-1 \"his or her name\"  role \"mechanic\"\n\
+         # client client-1 \"the name on his bills\"\n\
+         # circuit circuit-1 \"what it is called\"\n\
+         # event event-1 2027-05-08..09 at circuit-1 \"what it is called\"\n\
+         # gauge cg-1 \"camber gauge\"  reads camber  resolution 0.1 deg\n"
     )
 }
 

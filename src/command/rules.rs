@@ -84,7 +84,7 @@ fn text(view: &Rules, columns: usize) -> String {
     if view.rules.is_empty() {
         out += "\nNo rule is in force for it that day.\n";
     } else {
-        out += "\nrules in force, and the last reading\n";
+        out += "\nrules in force, and the last value: what was read, or as set where it says so\n";
         let mut table = Rows::default();
         let names = most(&view.rules, |one| width(&one.rule));
         let whats = most(&view.rules, |one| width(&what(one)));
@@ -103,7 +103,7 @@ fn text(view: &Rules, columns: usize) -> String {
         table.write(&mut out, 6, columns);
     }
     if !view.readings.is_empty() {
-        out += "\nreadings, by the rule of their day (alike ones once)\n";
+        out += "\nvalues, by the rule of their day (alike ones once)\n";
         let mut table = Rows::default();
         let whats = most(&view.readings, |one| width(&read(one)));
         let rules = most(&view.readings, |one| width(&one.rule) + width(&one.limits) + 2);
@@ -156,7 +156,13 @@ fn value(one: &RuleView) -> String {
     let Some(value) = &one.value else { return "-".to_owned() };
     let place = one.place.as_ref().map_or_else(String::new, |place| format!(" {place}"));
     let error = one.error.as_ref().map_or_else(String::new, |error| format!(" ± {}", error.text));
-    format!("{}{place}{error}", value.text)
+    let set = if is_set(one) { ", as set" } else { "" };
+    format!("{}{place}{error}{set}", value.text)
+}
+
+/// Whether the value was asked for and not read.
+fn is_set(one: &RuleView) -> bool {
+    matches!(one.verb, Some("set" | "adjust" | "fill"))
 }
 
 /// "found ride-height LF 44 mm".
@@ -175,6 +181,8 @@ fn read(one: &RuleView) -> String {
 fn outcome(one: &RuleView) -> String {
     let margin = one.margin.as_ref().map_or_else(String::new, |margin| format!("{}, ", margin.text));
     let words = match one.verdict {
+        "passes" if is_set(one) => "passes as set, not read",
+        "fails" if is_set(one) => "FAILS as set",
         "passes" => "passes",
         "inside-error" => "inside the gauge's error: no pass",
         "fails" if one.mended => "fails as found",

@@ -48,7 +48,8 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     if !states_money(book, &stated) {
         return costs;
     }
-    let rates = Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect(), book.lost_rates.clone());
+    let rates =
+        Rates::new(book.exchanges.iter().map(|exchange| exchange.rate).collect(), book.lost_rates.clone());
     let with = With { facts: Facts { files, book, history }, rates: &rates, ran: &ran, home };
     let (booked, twice) =
         rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));

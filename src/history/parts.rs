@@ -37,6 +37,8 @@ struct Fold<'a> {
     /// Parts and places that a mistake has put in doubt: the next line about them is believed without another message.
     doubted: FxHashMap<PartId, HeadId>,
     doubted_places: FxHashMap<(CarId, KindId, Place), HeadId>,
+    /// Whether a line put a part somewhere of which nobody can read which.
+    unnamed: bool,
     /// The line at hand, its block, and whether a mistake in it was told.
     at: (EntryId, HeadId),
     told: bool,
@@ -74,6 +76,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         aboard: book.entries.iter().any(sells_car).then(FxHashMap::default),
         doubted: FxHashMap::default(),
         doubted_places: FxHashMap::default(),
+        unnamed: false,
         at: (EntryId::new(0), HeadId::new(0)),
         told: false,
         cared: book.heads.iter().filter_map(|head| head.owner).collect(),

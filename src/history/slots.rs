@@ -169,6 +169,8 @@ ids! {
 }
 
 struct Fold<'a> {
+    /// Whose lines these are; `None` for what parts bring along, of all cars.
+    of: Option<CarId>,
     book: &'a Book,
     files: &'a Files,
     order: &'a Order,
@@ -202,7 +204,9 @@ pub fn slots(
         .into_par_iter()
         .enumerate()
         .map(|(car, lines)| {
+            let car = CarId::from(car);
             let mut fold = Fold {
+                of: book.cars.get(car).map(|_| car),
                 book,
                 files,
                 order,
@@ -218,7 +222,6 @@ pub fn slots(
                 said: std::collections::BTreeSet::new(),
             };
             // What parts bring along is folded once for all cars, last; what the cars are declared with goes before it there too.
-            let car = CarId::from(car);
             match book.cars.get(car) {
                 Some(typed) => fold.opening(car, typed, false),
                 None => book.cars.iter_enumerated().for_each(|(car, typed)| fold.opening(car, typed, true)),

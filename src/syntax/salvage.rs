@@ -32,9 +32,8 @@ pub(super) fn words(
             // One that nobody closed goes on to the end of the line.
             let inside = rest.get(first.len_utf8()..).unwrap_or_default();
             let closed = inside.find(QUOTES).and_then(|at| Some((at, inside.get(at..)?.chars().next()?)));
-            let end = closed.map_or(line.len(), |(at, quote)| {
-                start + first.len_utf8() + at + quote.len_utf8()
-            });
+            let end =
+                closed.map_or(line.len(), |(at, quote)| start + first.len_utf8() + at + quote.len_utf8());
             push(out, base, start, end, Shape::Text);
             end
         } else if first == ',' {

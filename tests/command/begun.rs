@@ -65,12 +65,28 @@ fn no_book_is_begun_that_would_not_be_read() {
         &["wren", "--zone", "Nowhere/Land"],
         &["wren", "--shop", "a\" zone \"b"],
         &["wren", "--shop", "a\n2025-01-01"],
+        &["wren", "--zone", "Europe/Dublin\nclient x \"X\""],
+        &["wren", "--zone", "Europe/Dublin rate 5 EUR"],
+        &["wren", "--currency", "EUR\nclient x \"X\""],
+        &["wren", "--shop", "a\u{201D} zone \u{201C}b"],
     ] {
         let refused = said(&[&["begin", at], words].concat());
         assert_eq!((refused.code.as_str(), refused.out.as_str()), ("2", ""), "{words:?}");
         assert_eq!(refused.err.lines().count(), 1, "{words:?}: {}", refused.err);
         assert!(!folder.exists(), "{words:?}");
     }
+}
+
+/// A file where the folder is to be is said to be one.
+#[test]
+fn no_book_is_begun_in_a_file() {
+    let home = tempfile::tempdir().unwrap();
+    let file = home.path().join("ledgers");
+    std::fs::write(&file, "mine\n").unwrap();
+    let refused = said(&["begin", file.to_str().unwrap(), "wren"]);
+    assert_eq!((refused.code.as_str(), refused.out.as_str()), ("2", ""));
+    assert!(refused.err.contains("is a file, and a book is a folder"), "{}", refused.err);
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "mine\n");
 }
 
 #[test]

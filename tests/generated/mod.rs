@@ -16,6 +16,7 @@ mod one_mistake;
 mod properties;
 mod scales;
 mod shod;
+mod slipped;
 mod slots;
 mod stints;
 mod untold;

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 use stringline::diagnostics::Severity;
 
 /// Slips tried in each book.
-const SLIPS: usize = 12;
+const SLIPS: usize = 22;
 
 /// Verbs whose line, left out, is a mistake that other lines quarrel with; or is none at all.
 const LEFT_OUT: [&str; 21] = [
@@ -70,8 +70,19 @@ fn with(files: &Files, at: At, line: Option<&str>) -> Files {
 }
 
 /// The sorts of slips.
-const SORTS: [&str; 6] =
-    ["left out", "old value", "in each other's place", "another place", "not declared", "written twice"];
+const SORTS: [&str; 11] = [
+    "left out",
+    "old value",
+    "in each other's place",
+    "another place",
+    "not declared",
+    "written twice",
+    "decimal commas",
+    "quote left open",
+    "part misspelt",
+    "date the other way round",
+    "month 13",
+];
 
 /// One slip of a sort on a line, where it can be: what it is, and the book with it.
 fn slip(files: &Files, all: &[(At, &str)], sort: &str, (at, line): (At, &str)) -> Option<(String, Files)> {
@@ -120,6 +131,36 @@ fn slip(files: &Files, all: &[(At, &str)], sort: &str, (at, line): (At, &str)) -
         {
             let edited = format!("{line}\n{line}");
             (!below(1).starts_with("   ")).then(|| (line.to_owned(), with(files, at, Some(&edited))))
+        }
+        "decimal commas" if !verb.is_empty() && line.contains('.') && !line.contains(['"', '#']) => {
+            let digit = |each: Option<char>| each.is_some_and(|each| each.is_ascii_digit());
+            let commas: String = line
+                .char_indices()
+                .map(|(place, each)| {
+                    let (before, after) =
+                        (line[..place].chars().next_back(), line[place + 1..].chars().next());
+                    if each == '.' && digit(before) && digit(after) { ',' } else { each }
+                })
+                .collect();
+            (commas != line).then(|| (format!("{line} | {commas}"), with(files, at, Some(&commas))))
+        }
+        "quote left open" if !verb.is_empty() && line.ends_with('"') => {
+            let open = line.strip_suffix('"')?;
+            Some((open.to_owned(), with(files, at, Some(open))))
+        }
+        "part misspelt" if matches!(verb, "fit" | "remove" | "swap") => {
+            let timed = usize::from(line.trim_start().starts_with(|c: char| c.is_ascii_digit()));
+            let part = line.split_whitespace().nth(timed + 1)?;
+            let edited = line.replacen(part, &format!("{part}zq"), 1);
+            Some((format!("{line} | {edited}"), with(files, at, Some(&edited))))
+        }
+        "date the other way round" | "month 13" if line.starts_with("20") => {
+            let (date, rest) = line.split_at_checked(10)?;
+            let [year, month, day] = date.split('-').collect::<Vec<_>>()[..] else { return None };
+            let date =
+                if sort == "month 13" { format!("{year}-13-{day}") } else { format!("{day}.{month}.{year}") };
+            let edited = format!("{date}{rest}");
+            Some((edited.clone(), with(files, at, Some(&edited))))
         }
         _ => None,
     }

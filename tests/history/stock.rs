@@ -187,3 +187,20 @@ fn an_outfit_under_a_stop_is_told_where_it_stands() {
     assert!(matches!(&under[..], [one] if one.contains("the block's own indent")), "{under:?}");
     assert_eq!(errors(&text("  ")), [""; 0]);
 }
+
+/// A count in one file and a use in another of the same day quarrel, however many lines stand between: what is left is not known.
+#[test]
+fn a_count_far_above_is_not_forgotten() {
+    for between in [5, 150] {
+        let uses = "  use nut 1\n".repeat(between);
+        let text = format!(
+            "kind nut \"nut\"\n# === a.sline\n2025-05-01\n  count nut 500\n{uses}# === b.sline\n2025-05-01\n  use nut 3\n"
+        );
+        assert!(matches!(on_hand(&crate::checks::compile_text(&text), "nut"), OnHand::Unknown), "{between}");
+    }
+    // One with a mistake may have been used before or after the count of another file.
+    let text = "kind nut \"nut\"\n# === a.sline\n2025-05-01\n  use nut 2x\n# === b.sline\n2025-05-01\n  count nut 9\n";
+    assert!(matches!(on_hand(&crate::checks::compile_text(text), "nut"), OnHand::Unknown));
+    let text = "kind nut \"nut\"\n2025-05-01\n  count nut 12\n  use nut 2,5\n";
+    assert!(matches!(on_hand(&crate::checks::compile_text(text), "nut"), OnHand::Unknown));
+}

@@ -191,3 +191,74 @@ fn what_is_sold_to_a_client_is_booked_to_him() {
     assert_eq!(left("  sell r-21 71.40 EUR to orr\n"), "131.40 EUR");
     assert_eq!(left("  sell r-21 71.40 EUR to orr\n  paid orr 71.40 EUR\n"), "60.00 EUR");
 }
+
+/// As many lines are not the same lines: heron ran an hour and wren an hour until orr sold, wren two more after. Of 100.00 by minutes he
+/// pays 25.00 by the whole book and would pay 50.00 by what he may read: his account is not told.
+#[test]
+fn an_account_is_whole_by_its_lines_and_not_by_their_number() {
+    let text = "shop \"S\"  currency EUR\nclient orr \"Orr\"\nclient hol \"Hol\"\ncar heron \"Heron\"  client orr\ncar wren \"Wren\"  client hol\n\
+                2025-05-01 heron\n  10:00..11:00 run s1\n2025-05-01 wren\n  10:00..11:00 run s1\n2025-05-02\n  \
+                cost 100.00 EUR other \"rent\"  split minutes among heron, wren\n  paid orr 20.00 EUR\n2025-05-03 heron\n  sell heron 900.00 EUR to hol\n";
+    let whole = |text: &str| {
+        let whole = book(text);
+        let Some(stringline::book::names::Thing::Client(orr)) = whole.book.names.find("orr") else {
+            panic!()
+        };
+        let his = stringline::audience::cut(&whole, &stringline::audience::Reader::Client(orr));
+        (of(&whole, "orr").billed.of(super::eur()), his.costs.account_withheld)
+    };
+    assert_eq!(whole(text), (amount("50.00 EUR"), false));
+    assert_eq!(
+        whole(&format!("{text}2025-06-01 wren\n  10:00..12:00 run s2\n")),
+        (amount("25.00 EUR"), true)
+    );
+}
+
+/// What came back and is not known makes a total "at most", what was spent "at least", and both nothing that can be said.
+#[test]
+fn what_is_not_known_bounds_a_total_on_its_own_side() {
+    let text = "shop \"S\"  currency EUR\nclient orr \"Orr\"\ncar heron \"Heron\"  client orr\n2025-05-01 heron\n  cost 100.00 EUR fuel\n  paid orr 10.00 EUR\n";
+    let bounds = |line: &str| {
+        let orr = of(&book(&format!("{text}{line}\n")), "orr");
+        (orr.billed.at_least, orr.billed.at_most, orr.prizes.is_known())
+    };
+    assert_eq!(bounds("  cost 5.00 EUR fuel"), (false, false, true));
+    for lost in ["  cost 5,00 EUR fuel", "  cost 5.00 EUX fuel", "  hours 2,5 h"] {
+        assert_eq!(bounds(lost), (true, false, true), "{lost}");
+    }
+    for lost in ["  credit 5,00 EUR fuel", "  credit 5.00 EUX fuel"] {
+        assert_eq!(bounds(lost), (false, true, true), "{lost}");
+    }
+    // A prize stands beside the account, and is not known there.
+    for lost in [
+        "  result prize 80,00 EUR",
+        "  result prize 80.00 EUX",
+        "  result finish 0 prize 80.00 EUR",
+        "  result finish 1 prize 80 EUR \"x",
+    ] {
+        assert_eq!(bounds(lost), (false, false, false), "{lost}");
+    }
+}
+
+/// Ten pounds at 1.10 are 11.00 before the rate with the mistake; from its day on nobody knows what they are.
+#[test]
+fn a_rate_with_a_mistake_is_not_the_one_before_it() {
+    for (rate, day) in [
+        ("1,20 EUR from 2025-05-01", "2025-05-02"),
+        ("1.20 EUX from 2025-05-01", "2025-05-02"),
+        ("1.20 EUR from 2025-05-32", "2025-04-02"),
+    ] {
+        let text = |day: &str| {
+            format!(
+                "shop \"S\"  currency EUR\nexchange GBP 1.10 EUR from 2025-01-01\nexchange GBP {rate}\nclient orr \"Orr\"\ncar heron \"Heron\"  client orr\n{day} heron\n  cost 10.00 GBP fuel\n  paid orr 1.00 EUR\n"
+            )
+        };
+        let lost = book(&text(day));
+        let gbp = stringline::money::Currency::find("GBP").unwrap();
+        assert_eq!(of(&lost, "orr").billed.of(gbp), amount("10.00 GBP"), "{rate}");
+        assert_eq!(lost.diagnostics.len(), 1, "{rate}: {:?}", lost.diagnostics);
+        if rate.ends_with("05-01") {
+            assert_eq!(of(&book(&text("2025-04-02")), "orr").billed.of(super::eur()), amount("11.00 EUR"));
+        }
+    }
+}

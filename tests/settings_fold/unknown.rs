@@ -97,3 +97,51 @@ fn what_an_error_made_unknown_of_a_part_goes_with_it() {
     assert!(speaks(&benched).contains(&"unit-wrong-kind"));
     assert!(held(&benched, "bump", Place::LF).is(&benched.history).is_none());
 }
+
+/// A line that cannot even be taken apart into words was about something all the same: a comma for a point, a quote that nobody closes, a
+/// comma with nothing behind it. So was every line under a head whose date cannot be read, and under one whose car cannot be.
+#[test]
+fn a_line_that_cannot_be_taken_apart_leaves_nothing_known() {
+    let first = "2025-05-03 heron\n  set brake-bias 60 %\n";
+    for (slip, check) in [
+        ("2025-05-04 heron\n  set brake-bias 58,5 %\n", "decimal-comma"),
+        ("2025-05-04 heron\n  set brake-bias 58 %  because \"it locks\n", "quote-open"),
+        ("2025-05-04 heron\n  set brake-bias 58 %,by ned\n", "comma-glued"),
+        ("2025-05-04 heron\n  09:30,5 set brake-bias 58 %\n", "decimal-comma"),
+        ("4.5.2025 heron\n  set brake-bias 58 %\n", "date-ambiguous"),
+        ("2025-13-04 heron\n  set brake-bias 58 %\n", "date-impossible"),
+        ("2025-05-04 heronn\n  set brake-bias 58 %\n", "name-unknown"),
+    ] {
+        let book = book(&format!("{first}{slip}"));
+        assert!(held(&book, "brake-bias", Place::CAR).is(&book.history).is_none(), "{slip}");
+        let said = speaks(&book);
+        assert!(said.len() == 1, "{slip}: {said:?}");
+        if !matches!(check, "comma-glued" | "quote-open") {
+            assert_eq!(said, [check], "{slip}");
+        }
+    }
+}
+
+/// An outfit whose name is misspelt may be any of the car's: what they set is not known, and where their parts are is in doubt. One that is
+/// fitted with a broken line in it leaves what that line is about.
+#[test]
+fn an_outfit_with_a_mistake_leaves_in_doubt_what_it_would_have_changed() {
+    let head = "car heron \"Heron\"\nkind spring \"s\"  fits LF RF on heron\npart sp-1 spring\npart sp-2 spring\noutfit wet heron \"wet\"\n  fit sp-2 LF\n  set bar-hole rear 3\n  set brake-bias 5,5 %\n\
+                2025-05-03 heron\n  fit sp-1 LF\n  set bar-hole rear 1\n  set brake-bias 60 %\n";
+    let stands = |lines: &str| {
+        let book = compile_text(&format!("{head}2025-05-04 heron\n{lines}"));
+        let is = |name: &str, place| held(&book, name, place).is(&book.history).is_some();
+        let Some(stringline::book::names::Thing::Part(part)) = book.book.names.find("sp-1") else { panic!() };
+        let part = book.history.parts.get(part);
+        let doubted = part
+            .at(stringline::history::order::Rank::END)
+            .is_some_and(|stay| part.doubted(stay.from, stringline::history::order::Rank::END));
+        (is("bar-hole", Place::REAR), is("brake-bias", Place::CAR), doubted)
+    };
+    assert_eq!(stands("  | nothing\n"), (true, true, false));
+    assert_eq!(stands("  fit wet\n"), (true, false, true));
+    assert_eq!(stands("  fit wwt\n"), (false, false, true));
+    assert_eq!(stands("  fit wet LF\n"), (false, false, true));
+    // A place is none of an outfit's: the spring there may have made way.
+    assert_eq!(stands("  fit sp-2 LF blah\n"), (true, true, true));
+}

@@ -14,3 +14,28 @@ fn two_prizes_of_one_result_are_asked_about() {
     assert_eq!(said("  result s1 prize 500 EUR prize 400 EUR\n"), ["clause-twice"]);
     assert_eq!(said("  result s1 points -5\n"), ["line-incomplete"]);
 }
+
+/// Penalties add up, on a line and from line to line; what is no time is refused with what to type.
+#[test]
+fn penalties_add_up_and_are_times() {
+    let said = |lines: &str| {
+        let head = "shop \"S\"  zone Europe/London  currency EUR\ncar heron \"Heron\"\n2025-05-10 heron\n  10:00..10:30 run s1\n";
+        let book = crate::checks::compile_text(&format!("{head}{lines}"));
+        let penalty: f64 = book.book.extras.iter().filter_map(|extra| extra.result.as_ref()?.penalty).sum();
+        (penalty, book.diagnostics.iter().map(|one| one.check.to_owned()).collect::<Vec<_>>())
+    };
+    assert_eq!(said("  result s1 finish 3 penalty 10 s penalty 5 s\n"), (15.0, vec![]));
+    assert_eq!(
+        said(
+            "  result s1 finish 3 penalty 10 s\n  result s1 penalty 20 s \"early\"\n  result s1 penalty 1 min\n"
+        ),
+        (90.0, vec![])
+    );
+    assert_eq!(
+        said("  result s1 finish 3 penalty 10 s\n  result s1 finish 3 penalty 20 s\n").1,
+        ["result-twice"]
+    );
+    for lost in ["2 laps", "1 place", "10"] {
+        assert_eq!(said(&format!("  result s1 penalty {lost}\n")).1, ["line-incomplete"], "{lost}");
+    }
+}

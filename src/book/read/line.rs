@@ -55,6 +55,10 @@ impl Reader<'_> {
             LineKind::Bad => {
                 // Said by syntax already. What it was about is read as far as it can be: that is not known any more.
                 (reading.entry.broken, reading.said) = (true, true);
+                let time = |word: Word| matches!(word.shape, Shape::Word | Shape::Clock);
+                while reading.cur.peek().is_some_and(|word| !time(word)) {
+                    reading.cur.bump();
+                }
                 self.verb_line(&mut reading)
             }
             _ => self.verb_line(&mut reading),

@@ -50,7 +50,7 @@ impl Reader<'_> {
             if let (Err(_), Some(part)) = (&read, before.parts.first()) {
                 entry.subject = Subject::Part(*part);
             }
-            if read.is_err() && verb == PartVerb::Fit {
+            if read.is_err() {
                 // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt.
                 let (place, outfit) = (before.place, facts.outfit);
                 extra.parts = Some(Box::new(PartFacts { place, outfit, ..PartFacts::default() }));
@@ -356,6 +356,11 @@ fn word(
                     cur.take(Shape::Number);
                     lose_sum(&book.names, cur, facts, lost, trouble)?;
                     return Ok(true);
+                }
+                if verb == PartVerb::Fit && !side.parts.is_empty() && side.place.is_none() {
+                    let wants = "a place behind its part: a corner, front, rear, or a position that its kind declares";
+                    let what = What::Incomplete { verb: "fit", wants };
+                    return Err(Trouble { span: cur.span(word), what });
                 }
                 look_up(cur, &book.names, "part", |thing| match thing {
                     Thing::Part(id) => Some(id),

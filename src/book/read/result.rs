@@ -72,7 +72,8 @@ impl Reader<'_> {
 fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts, once: &mut Said) -> Result<bool, Trouble> {
     let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else { return Ok(false) };
     let text = cur.str(word).to_ascii_lowercase();
-    if let Some(said) = RESULT.iter().find(|said| text == **said) {
+    // Penalties add up; everything else is said once.
+    if let Some(said) = RESULT.iter().find(|said| text == **said && **said != "penalty") {
         once.once(said, cur.span(word))?;
     }
     let count = match text.as_str() {
@@ -82,7 +83,7 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts, once: &mut Said) -> Resul
         "laps-down" => &mut facts.laps_down,
         "penalty" => {
             cur.bump();
-            facts.penalty = Some(seconds(cur)?);
+            facts.penalty = Some(facts.penalty.unwrap_or(0.0) + seconds(cur)?);
             return Ok(true);
         }
         "points" => {
@@ -123,7 +124,7 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts, once: &mut Said) -> Resul
 
 /// A time with its unit, seconds.
 fn seconds(cur: &mut Cursor<'_>) -> Result<f64, Trouble> {
-    let wants = "how long, with its unit, such as `penalty 10 s`";
+    let wants = "a time with its unit, such as `penalty 10 s`; laps lost are `laps-down 2`, places lost stand in `finish`, and all else in the words";
     let missing = Trouble { span: cur.here(), what: What::Incomplete { verb: "penalty", wants } };
     let Some(word) = cur.take(Shape::Number) else { return Err(missing) };
     let typed = number(cur, word)?;

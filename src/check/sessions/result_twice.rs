@@ -79,7 +79,10 @@ fn apart(one: &ResultFacts, other: &ResultFacts) -> Vec<&'static str> {
         ("class", one.class, other.class),
         ("laps-down", one.laps_down, other.laps_down),
     ];
-    let amounts = [("penalty", one.penalty, other.penalty), ("points", one.points, other.points)];
+    // A line that gives a penalty and nothing else adds to those before it.
+    let bare = |facts: &ResultFacts| ResultFacts { penalty: None, ..facts.clone() } == ResultFacts::default();
+    let added = bare(one) || bare(other);
+    let amounts = [("penalty", one.penalty.filter(|_| !added), other.penalty), ("points", one.points, other.points)];
     let places = places.into_iter().map(|(name, one, other)| (name, one.map(f64::from), other.map(f64::from)));
     places.chain(amounts).filter(|(_, one, other)| differ(*one, *other)).map(|(name, ..)| name).collect()
 }

@@ -28,12 +28,12 @@ impl Fold<'_> {
         if let Some(part) = entry.part() {
             self.parts.all[part].mistaken.push(index);
         }
-        let moves = matches!(
-            entry.verb,
-            Verb::Fit | Verb::Remove | Verb::Swap | Verb::Move | Verb::Build | Verb::Strip
-        );
-        if !moves {
+        let takes_off = matches!(entry.verb, Verb::Remove | Verb::Swap | Verb::Move | Verb::Strip);
+        if !(takes_off || matches!(entry.verb, Verb::Fit | Verb::Build)) {
             return;
+        }
+        if entry.part().is_none() && !takes_off {
+            self.unnamed = true;
         }
         if let Some(part) = entry.part() {
             self.doubt(part, rank);
@@ -44,7 +44,7 @@ impl Fold<'_> {
                 *at == place || at.corners().iter().any(|corner| place.corners().contains(corner))
             });
             // Of a part that nobody can name only the place tells what made way.
-            let same_kind = kind.map_or(place.is_some(), |kind| *of == kind);
+            let same_kind = kind.map_or(place.is_some() || takes_off, |kind| *of == kind);
             Some(*on) == car && same_place && same_kind
         };
         let mut held: Vec<PartId> =
@@ -97,7 +97,10 @@ impl Fold<'_> {
     ) -> bool {
         let spot = car.zip(self.kind(part)).zip(place).map(|((car, kind), place)| (car, kind, place));
         let holds = spot.and_then(|spot| self.holds.get(&spot));
+        // A part that no line ever put anywhere may be the one that a line with a mistake put there.
+        let never = || self.parts.all[part].stays.iter().all(|stay| stay.car.is_none());
         if self.doubted.contains_key(&part)
+            || self.unnamed && never()
             || holds.is_some_and(|holds| self.doubted.contains_key(holds))
             || spot.is_some_and(|spot| self.doubted_places.contains_key(&spot))
         {

@@ -49,7 +49,12 @@ impl Fold<'_> {
             | VerbGroup::Stock(_)
             | VerbGroup::Note => return,
         };
-        let Some(car) = self.book.head(entry).and_then(|head| head.car) else { return };
+        let Some(car) = self.book.head(entry).and_then(|head| head.car) else {
+            if self.book.head(entry).is_some_and(|head| head.car_unknown) {
+                self.of_any_car(index, quantity);
+            }
+            return;
+        };
         if entry.broken {
             self.unknown(index, car, quantity);
             return;
@@ -103,6 +108,14 @@ impl Fold<'_> {
             let value = mean(items).unwrap_or(item.si);
             let track = self.track(Owner::Part(part), quantity, Place::CAR);
             self.push(track, SlotEvent::new(value, Some(index), entry.items, Register::Read));
+        }
+    }
+
+    /// A line under a head whose car nobody can read: it may be of any.
+    fn of_any_car(&mut self, index: EntryId, quantity: QuantityId) {
+        match self.of {
+            Some(car) => self.unknown(index, car, quantity),
+            None => self.book.cars.keys().for_each(|car| self.unknown(index, car, quantity)),
         }
     }
 

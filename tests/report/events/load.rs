@@ -115,3 +115,63 @@ fn what_is_to_be_filled_is_what_was_filled_last_as_a_whole() {
     in_order(&said, &["brake fluid 0.6 L to fill, fuel 60 L to fill", "engine oil 10W-50"]);
     assert!(!said.contains("8.2 L") && !said.contains("0.8 L"), "{said}");
 }
+
+/// The last line that filled it has a mistake: what was filled before is not told as the newest.
+#[test]
+fn what_a_broken_fill_may_have_said_is_not_known() {
+    for slip in [
+        "  fill fuel 2x0 L\n",
+        "  fill fuel 20,5 L\n",
+        "  fill fuel 20 L \"from the can\n",
+        "  set fuel 20 bar\n",
+    ] {
+        let said = of_book(
+            &format!(
+                "circuit k \"K\"\nevent e 2026-06-02 at k  entered a\ncar a \"A\"\n2026-05-01 a\n  fill fuel 60 L\n  fill brake-fluid DOT4 0.6 L\n\
+                 2026-05-02 a\n{slip}  fill brake-fluid DOT4 0,4 L\n"
+            ),
+            "load-e.html",
+        );
+        assert!(!said.contains("60 L") && !said.contains("0.6 L"), "{slip}: {said}");
+        in_order(
+            &said,
+            &[
+                "brake fluid",
+                "not known: the last line about it has a mistake",
+                "fuel",
+                "not known: the last line that filled it has a mistake",
+            ],
+        );
+    }
+}
+
+/// 30 and 90 minutes at two events: 60 an event; at 30 L/h that is 30 L, and with 10 % over it 33.0 L. Of two grades each stands by itself.
+#[test]
+fn fuel_is_what_the_car_burns_at_an_event() {
+    let book = |reserve: &str| {
+        format!(
+            "circuit k \"K\"\nevent d1 2026-04-01 at k\nevent d2 2026-04-08 at k\nevent e 2026-06-02 at k  entered a, b\ncar a \"A\"\ncar b \"B\"\n\
+             2026-04-01 a at d1\n  set fuel-rate 30 L/h\n  set fuel-grade E5\n{reserve}  fill fuel 60 L\n  10:00..10:30 run s1\n\
+             2026-04-08 a at d2\n  10:00..11:30 run s1\n2026-04-09 b\n  fill fuel 12 L\n  set fuel-grade E85\n"
+        )
+    };
+    let said = of_book(&book("  set fuel-reserve 10 %\n"), "load-e.html");
+    in_order(
+        &said,
+        &[
+            "fuel E5 33.0 L to fill, fuel E85 12 L to fill",
+            "fuel E5 33.0 L a 33.0 L (60 min, the mean of its 2 events, at 30 L/h; and 10 % over it, its fuel-reserve)",
+            "fuel E85 12 L b 12 L",
+        ],
+    );
+    let said = of_book(&book(""), "load-e.html");
+    in_order(
+        &said,
+        &[
+            "a 30.0 L (60 min, the mean of its 2 events, at 30 L/h; no fuel-reserve is stated, so nothing over it)",
+        ],
+    );
+    // Of a reserve or a rate with a mistake nobody knows how much: as it was last filled, and why.
+    let said = of_book(&book("  set fuel-reserve 10 bar\n"), "load-e.html");
+    in_order(&said, &["a 60 L (as last filled; the last line about its fuel-reserve has a mistake)"]);
+}

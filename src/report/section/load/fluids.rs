@@ -161,7 +161,8 @@ fn of_car(tell: &Teller<'_>, plan: &CarPlan, (rank, unit): (Rank, UnitId)) -> Ve
             continue;
         }
         let what = cx.quantity(slot.quantity).name.replace('-', " ");
-        let fill = |amount: String, how: &str| Fill { car: cx.car(car).to_owned(), amount, how: how.to_owned() };
+        let fill =
+            |amount: String, how: &str| Fill { car: cx.car(car).to_owned(), amount, how: how.to_owned() };
         let dash = || crate::report::words::DASH.to_owned();
         let Some(event) = slot.held.is(cx.history) else {
             let spans = slot.held.unknown.and_then(|lost| line(tell, &lost)).into_iter().collect();

@@ -108,7 +108,11 @@ fn by_burn(
         }
     };
     let ran = Scale::plain(Clock::Time).words(seconds);
-    let mean = if plan.of == 1 { "its one event so far".to_owned() } else { format!("the mean of its {} events", plan.of) };
+    let mean = if plan.of == 1 {
+        "its one event so far".to_owned()
+    } else {
+        format!("the mean of its {} events", plan.of)
+    };
     let need = Volume::up(rate.value * seconds * (1.0 + over), unit);
     Ok(Told {
         amount: Some(need),
@@ -130,7 +134,8 @@ fn as_filled(tell: &Teller<'_>, slot: &SlotState<'_>, rank: Rank, why: &str) -> 
             return filled.then_some((event, None));
         }
         let item = cx.history.item(cx.book, slot.track, event);
-        let adds = event.entry.zip(item).is_some_and(|(line, item)| fuel::adds(cx.book, cx.files, line, item));
+        let adds =
+            event.entry.zip(item).is_some_and(|(line, item)| fuel::adds(cx.book, cx.files, line, item));
         let item = item.filter(|item| filled && !adds && Item::has_value(item))?;
         Some((event, Some(item)))
     });
@@ -171,9 +176,9 @@ fn known(tell: &Teller<'_>, slots: &[SlotState<'_>], (car, rank): (CarId, Rank),
     if let Some(lost) = &slot.held.unknown {
         return Known::Lost(line(tell, lost));
     }
-    slot.held.is(tell.cx.history).map_or(Known::Never, |event| {
-        Known::So(event, value::value(tell, slot.track, &event).full())
-    })
+    slot.held
+        .is(tell.cx.history)
+        .map_or(Known::Never, |event| Known::So(event, value::value(tell, slot.track, &event).full()))
 }
 
 fn line(tell: &Teller<'_>, event: &SlotEvent) -> Option<Span> {

@@ -241,12 +241,7 @@ fn outfits(tell: &Teller<'_>, car: CarId, cut: Rank) -> Vec<OutfitLoad> {
 }
 
 /// "3 cars, 9 spare parts, 6 tyre sets, fuel 98.3 L to fill, 5 gauges".
-fn counts(
-    cars: &[CarId],
-    spares: &spares::All,
-    fluids: &[Fluid],
-    gauges: usize,
-) -> String {
+fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize) -> String {
     let mut list = vec![words::count(cars.len(), "car", "cars")];
     list.extend((spares.count > 0).then(|| words::count(spares.count, "spare part", "spare parts")));
     list.extend(spares.sets.iter().map(|(kind, n)| {
