@@ -72,25 +72,19 @@ pub(super) fn has_whole_account(whole: &Compiled, kept: &Compiled, client: Clien
 
 /// A booking or a payment as it is known in the whole book and in a reader's alike: where its line stands, what of that line it is, and
 /// how much. As many lines are not the same lines.
-type Booked = (FileId, u32, Option<Kind>, Option<u32>, Option<PartId>, Option<Amount>, bool);
+type Booked = (Option<(FileId, u32)>, Option<Kind>, Option<u32>, Option<PartId>, Option<Amount>, bool);
 
 fn account_of(compiled: &Compiled, client: ClientId) -> Vec<Booked> {
-    let line = |entry: EntryId| {
-        compiled.book.entries.get(entry).map_or((FileId(u32::MAX), 0), |line| (line.file, line.start))
-    };
+    let line = |entry: EntryId| compiled.book.entries.get(entry).map(|line| (line.file, line.start));
     let postings = compiled.costs.postings.iter().filter(|posting| posting.client == Some(client));
     let booked = postings.map(|posting| {
         let Posting { entry, kind, share, part, amount, unbilled, .. } = posting;
-        let (file, start) = line(*entry);
-        (file, start, Some(*kind), share.map(|(index, _)| index), *part, *amount, *unbilled)
+        (line(*entry), Some(*kind), share.map(|(index, _)| index), *part, *amount, *unbilled)
     });
     let payments = compiled.costs.payments.iter().filter(|payment| payment.client == Some(client));
-    let paid = payments.map(|payment| {
-        let (file, start) = line(payment.entry);
-        (file, start, None, None, None, payment.amount, false)
-    });
+    let paid = payments.map(|payment| (line(payment.entry), None, None, None, payment.amount, false));
     let mut all: Vec<Booked> = booked.chain(paid).collect();
-    all.sort_by_key(|(file, start, kind, share, part, ..)| (*file, *start, *kind, *share, *part));
+    all.sort_by_key(|(line, kind, share, part, ..)| (*line, *kind, *share, *part));
     all
 }
 

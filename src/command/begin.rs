@@ -135,7 +135,7 @@ fn car_file(car: &str, today: &str) -> String {
          \x20 # set toe-in LF 0.5 RF 0.5 mm\n\
          \x20 # set tyre-cold front 1.40 bar\n\
          \x20 # set bar-hole front 2  because \"pushed on the way in\"\n\
-         \x20 # say \"turns in better\"  by ned\n",
+         \x20 # say \"turns in better\"  by person-1\n",
         crate::words::capital(car)
     )
 }

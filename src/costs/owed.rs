@@ -126,6 +126,16 @@ pub(super) fn payments(with: With<'_>, stated: &[EntryId], booked: &mut Booked) 
             let home = with.home.and_then(|home| with.rates.convert(sum, home, date));
             home.map_or(sum, |(exchanged, _)| exchanged)
         });
+        // A payment that no rate turns into the shop's currency settles nothing in it: that is said, once a currency.
+        if let Some((sum, home)) = sum.zip(with.home)
+            && sum.currency != home
+            && !with.rates.has_lost(sum.currency, home)
+            && !booked.problems.iter().any(
+                |one| matches!(one, Problem::ExchangeMissing { currency, .. } if *currency == sum.currency),
+            )
+        {
+            booked.problems.push(Problem::ExchangeMissing { entry: index, currency: sum.currency, more: 0 });
+        }
         let back = facts.is_some_and(|facts| facts.back);
         let amount = sum.map(|sum| if back { sum.negated() } else { sum });
         all.push(Payment { entry: index, date, client, job: extra.and_then(|extra| extra.job), amount });

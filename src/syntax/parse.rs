@@ -214,8 +214,13 @@ fn parse_line(chunk: &mut Chunk, line: &str, base: u32, fast: bool) -> Option<Li
         parsed.salvaged = salvage(&mut chunk.words, line, skip, base, indent);
         return Some(parsed);
     }
-    parsed.words = (chunk.words.len() - parsed.first_word as usize).min(usize::from(u16::MAX)) as u16;
+    parsed.words = how_many(chunk.words.len() - parsed.first_word as usize);
     Some(parsed)
+}
+
+/// Of words; a line has no more of them than it has bytes.
+fn how_many(words: usize) -> u16 {
+    words.min(usize::from(u16::MAX)) as u16
 }
 
 /// The words that a line under a head seems to have, which the grammar refused: how many.
@@ -238,7 +243,7 @@ fn salvage(words: &mut Vec<Word>, line: &str, skip: usize, base: u32, indent: u1
             None => push(words, base, start, start + typed.len(), Shape::Odd),
         }
     });
-    u16::try_from(words.len() - before).unwrap_or(u16::MAX)
+    how_many(words.len() - before)
 }
 
 fn clip(file: FileId, base: u32, line: &str) -> crate::source::Span {

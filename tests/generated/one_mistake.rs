@@ -133,13 +133,12 @@ fn slip(files: &Files, all: &[(At, &str)], sort: &str, (at, line): (At, &str)) -
             (!below(1).starts_with("   ")).then(|| (line.to_owned(), with(files, at, Some(&edited))))
         }
         "decimal commas" if !verb.is_empty() && line.contains('.') && !line.contains(['"', '#']) => {
-            let digit = |each: Option<char>| each.is_some_and(|each| each.is_ascii_digit());
             let commas: String = line
                 .char_indices()
                 .map(|(place, each)| {
-                    let (before, after) =
-                        (line[..place].chars().next_back(), line[place + 1..].chars().next());
-                    if each == '.' && digit(before) && digit(after) { ',' } else { each }
+                    let bytes = line.as_bytes();
+                    let digit = |place: usize| bytes.get(place).is_some_and(u8::is_ascii_digit);
+                    if each == '.' && place > 0 && digit(place - 1) && digit(place + 1) { ',' } else { each }
                 })
                 .collect();
             (commas != line).then(|| (format!("{line} | {commas}"), with(files, at, Some(&commas))))

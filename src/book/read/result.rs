@@ -124,7 +124,8 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts, once: &mut Said) -> Resul
 
 /// A time with its unit, seconds.
 fn seconds(cur: &mut Cursor<'_>) -> Result<f64, Trouble> {
-    let wants = "a time with its unit, such as `penalty 10 s`; laps lost are `laps-down 2`, places lost stand in `finish`, and all else in the words";
+    let wants =
+        "a time with its unit, `penalty 10 s`: laps lost are `laps-down`, places lost are in `finish`";
     let missing = Trouble { span: cur.here(), what: What::Incomplete { verb: "penalty", wants } };
     let Some(word) = cur.take(Shape::Number) else { return Err(missing) };
     let typed = number(cur, word)?;

@@ -160,7 +160,7 @@ fn fuel_is_what_the_car_burns_at_an_event() {
         &said,
         &[
             "fuel E5 33.0 L to fill, fuel E85 12 L to fill",
-            "fuel E5 33.0 L a 33.0 L (60 min, the mean of its 2 events, at 30 L/h; and 10 % over it, its fuel-reserve)",
+            "fuel E5 33.0 L a 33.0 L (60 min, the mean of its 2 events, at 30 L/h; and 10% over it, its fuel-reserve)",
             "fuel E85 12 L b 12 L",
         ],
     );

@@ -3,6 +3,7 @@
 //! Two fluids, or two grades of one, add up to nothing; of a grade that a mistake hides nobody knows which it is. Must not know how much
 //! fuel an event takes.
 
+use super::amount::{Fill, Found, Volume};
 use super::fuel;
 use crate::book::entry::{Entry, Flags, Item};
 use crate::book::model::CarId;
@@ -39,51 +40,6 @@ pub struct Fluid {
     pub fills: Vec<Fill>,
     /// The lines of the fills.
     pub src: String,
-}
-
-/// One car's fill.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Fill {
-    /// The car.
-    pub car: String,
-    /// "5.2 L"; an en dash where it is not known.
-    pub amount: String,
-    /// Of fuel what it rests on, of any fluid why it is not known; empty where it is as last filled.
-    pub how: String,
-}
-
-/// A volume in SI, the unit it is told in and how finely.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Volume {
-    pub si: f64,
-    pub unit: UnitId,
-    pub decimals: u8,
-}
-
-impl Volume {
-    /// Two fills of one unit are told in it, of two in that one.
-    fn with(self, other: Self, unit: UnitId) -> Self {
-        let decimals = self.decimals.max(other.decimals);
-        let sum = Self { si: self.si + other.si, decimals, ..self };
-        if self.unit == other.unit { sum } else { sum.told_in(unit) }
-    }
-
-    /// In another unit, with a decimal at least: eight quarts are not eight litres.
-    fn told_in(self, unit: UnitId) -> Self {
-        if unit == self.unit { self } else { Self { unit, decimals: self.decimals.max(1), ..self } }
-    }
-}
-
-/// A fill with its number.
-pub(super) struct Found {
-    pub what: String,
-    pub grade: String,
-    /// A mistake hides the grade: it is not the same as any other.
-    pub grade_lost: bool,
-    pub fill: Fill,
-    pub volume: Option<Volume>,
-    pub spans: Vec<Span>,
 }
 
 /// The unit that amounts of several cars are told in: that of imperial cars where all of them are.

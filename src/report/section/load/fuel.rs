@@ -4,7 +4,7 @@
 //! A line with a mistake may have said it: then it is not known, and what was known before it is not told. Must not know what other cars
 //! take.
 
-use super::fluids::{Found, Volume};
+use super::amount::{Fill, Found, Volume};
 use crate::book::entry::{Entry, Item, Verb};
 use crate::book::model::{CarId, Clock};
 use crate::book::place::Place;
@@ -17,7 +17,7 @@ use crate::report::section::value;
 use crate::report::teller::Teller;
 use crate::report::words::DASH;
 use crate::source::Span;
-use crate::units::{UnitId, number};
+use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use crate::words::scale::Scale;
 
@@ -70,7 +70,7 @@ pub(super) fn of_car(
         what: "fuel".to_owned(),
         grade,
         grade_lost: lost,
-        fill: super::Fill { car, amount: told.text, how: told.how },
+        fill: Fill { car, amount: told.text, how: told.how },
         volume: told.amount,
         spans,
     })
@@ -183,24 +183,4 @@ fn known(tell: &Teller<'_>, slots: &[SlotState<'_>], (car, rank): (CarId, Rank),
 
 fn line(tell: &Teller<'_>, event: &SlotEvent) -> Option<Span> {
     tell.entry(event.entry).map(Entry::span)
-}
-
-impl Volume {
-    /// What is wanted, to the tenth that is not below it.
-    fn up(si: f64, unit: UnitId) -> Self {
-        let tenths = unit.get().from_si(si) * 10.0;
-        // What only the arithmetic made more than a tenth is that tenth.
-        let whole = if (tenths - tenths.round()).abs() < 1e-6 { tenths.round() } else { tenths.ceil() };
-        Self { si: unit.get().to_si(whole / 10.0), unit, decimals: 1 }
-    }
-
-    /// As it was typed.
-    pub(super) fn typed(si: f64, item: &Item) -> Self {
-        Self { si, unit: item.unit(), decimals: item.decimals }
-    }
-
-    pub(super) fn text(self) -> String {
-        let unit = self.unit.get();
-        format!("{} {}", number::format(unit.from_si(self.si), self.decimals), unit.shown())
-    }
 }

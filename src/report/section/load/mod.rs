@@ -3,6 +3,7 @@
 //! As the book stood on the eve of the event, or at its last line where that is earlier; never as of today. Must not know
 //! chances, nor which spare goes where: that is `due`'s business.
 
+mod amount;
 mod fluids;
 mod fuel;
 mod gauges;
@@ -28,7 +29,8 @@ use crate::report::teller::Teller;
 use crate::report::words;
 use serde::Serialize;
 
-pub use fluids::{Fill, Fluid};
+pub use amount::Fill;
+pub use fluids::Fluid;
 pub use gauges::GaugeLine;
 pub use spares::{Kept, Spares};
 
