@@ -242,7 +242,11 @@ impl Reader<'_> {
         self.out.troubles.truncate(troubles);
         let under: Vec<EntryId> = self.out.entries.keys().skip(next.index()).collect();
         for id in under {
-            self.out.entries[id].broken = true;
+            let entry = &mut self.out.entries[id];
+            entry.broken = true;
+            // On which day it ran nobody knows: it is no session that another could quarrel with.
+            entry.clock = (-1, -1);
+            entry.void |= entry.verb == super::entry::Verb::Run;
             let mut extra = self.out.entries[id].extra.and_then(|extra| self.out.extras.get(extra)).cloned();
             extra.get_or_insert_default().audience = Some(Audience::Shop);
             self.out.entries[id].extra = extra.map(|extra| self.out.extras.push(extra));
