@@ -1,5 +1,9 @@
 //! Which problems of the fold only follow from a line that was refused: that line has its message, and one is enough.
 //!
+//! The rule. What a refused line may have said is in doubt from it on: the parts it names, what may be fitted to its car, whose that car is,
+//! and what is stated there of its quantity. A message about one of these, on a line after it, follows from it. What cannot be read of a
+//! refused line, its car or its quantity, may have been any.
+//!
 //! Must not know the words of any check.
 
 use super::Context;
@@ -11,6 +15,7 @@ use crate::diagnostics::Diagnostic;
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
 use crate::source::{FileId, Span};
+use crate::vocabulary::QuantityId;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
 
@@ -33,6 +38,8 @@ pub struct Doubt {
     gone: FxHashMap<CarId, Rank>,
     /// By car, the first rank of a refused line that would have sold it.
     sales: FxHashMap<CarId, Rank>,
+    /// By car and quantity, each `None` where nobody can read it, the first rank of a refused line that would have stated a value.
+    stated: FxHashMap<(Option<CarId>, Option<QuantityId>), Rank>,
     /// By car, where it is first written for somebody whose it is not: with it may have gone what was sold apart from it.
     claimed: FxHashMap<CarId, Rank>,
     /// Where lines with a mistake begin.
@@ -51,6 +58,7 @@ impl Doubt {
             doubled: FxHashSet::default(),
             gone: FxHashMap::default(),
             sales: FxHashMap::default(),
+            stated: FxHashMap::default(),
             claimed: FxHashMap::default(),
             wrong: cx.book.troubles.iter().take(MOST).filter_map(|one| line_of(cx, one.span)).collect(),
         };
@@ -73,6 +81,11 @@ impl Doubt {
             return doubt;
         }
         for (index, entry) in cx.book.entries.iter_enumerated() {
+            // A verb that cannot be read may have stated something.
+            if entry.broken && (entry.verb.has_values() || entry.verb == Verb::Note) {
+                let first = doubt.stated.entry((cx.car_of(index), entry.quantity)).or_insert(Rank::END);
+                *first = cx.rank(index).min(*first);
+            }
             if entry.broken
                 && entry.verb == Verb::Sell
                 && let Some(car) = cx.car_of(index)
@@ -199,8 +212,15 @@ impl Doubt {
             | Problem::PartAway { entry, part, .. }
             | Problem::HereAlready { entry, part, .. }
             | Problem::NotAway { entry, part }
-            | Problem::NotOurs { entry, part, .. }
             | Problem::NotQuarantined { entry, part } => named(entry, part),
+            Problem::NotOurs { entry, part, .. } => {
+                named(entry, part) || cx.car_of(entry).is_some_and(|car| unsold(car, cx.rank(entry)))
+            }
+            Problem::CorrectionMisses { entry, .. } => {
+                let (car, quantity) = (cx.car_of(entry), cx.entry(entry).quantity);
+                let mut may = [(car, quantity), (car, None), (None, quantity), (None, None)].into_iter();
+                may.any(|key| self.stated.get(&key).is_some_and(|at| *at < cx.rank(entry)))
+            }
             Problem::PlaceOccupied { entry, holds, .. } => named(entry, holds),
             Problem::RetiredPartFitted { entry, sold, .. } => {
                 let claimed = |car: CarId| self.claimed.get(&car).is_some_and(|at| *at < cx.rank(entry));
