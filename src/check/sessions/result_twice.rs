@@ -80,7 +80,7 @@ fn apart(one: &ResultFacts, other: &ResultFacts) -> Vec<&'static str> {
         ("laps-down", one.laps_down, other.laps_down),
     ];
     // A line that gives a penalty and nothing else adds to those before it.
-    let bare = |facts: &ResultFacts| ResultFacts { penalty: None, ..facts.clone() } == ResultFacts::default();
+    let bare = |facts: &ResultFacts| ResultFacts { penalty: None, ..*facts } == ResultFacts::default();
     let added = bare(one) || bare(other);
     let amounts = [("penalty", one.penalty.filter(|_| !added), other.penalty), ("points", one.points, other.points)];
     let places = places.into_iter().map(|(name, one, other)| (name, one.map(f64::from), other.map(f64::from)));
