@@ -41,6 +41,7 @@ pub(super) fn nameless(car: &mut Car) {
         cylinders: _,
         gears: _,
         drive,
+        body: _,
         toe_over: _,
         reference,
         about,
@@ -255,6 +256,7 @@ impl Cut<'_> {
             cylinders: _,
             gears: _,
             drive,
+            body: _,
             toe_over: _,
             // Conditions and opening values are places in a text, masked there.
             reference: _,

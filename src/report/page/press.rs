@@ -25,6 +25,8 @@ const FUEL_OF_A_BYTE: u64 = 100;
 /// Every template.
 pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "base.html",
+    "above.html",
+    "above.css",
     "parts.html",
     "style.css",
     "index.html",

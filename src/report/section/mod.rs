@@ -5,6 +5,7 @@
 //! only [`note::Note::html`] holds any, made by [`super::markdown`].
 
 pub mod aboard;
+pub mod above;
 pub mod back_to_back;
 pub mod bench;
 pub mod bests;
@@ -24,6 +25,7 @@ pub mod handover;
 pub mod index;
 pub mod jobs;
 pub mod laps;
+mod laps_drawn;
 pub mod legality;
 pub mod link;
 pub mod lives;
