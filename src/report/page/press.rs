@@ -74,6 +74,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "charts/stack.svg",
     "charts/strip.svg",
     "charts/usage.svg",
+    "charts/year.svg",
 ];
 
 /// A shop's own templates, by name: `season.html`, `charts/plot.svg`. One of a name of ours takes its place.
