@@ -53,8 +53,7 @@ pub struct Arguments {
 impl Arguments {
     /// The page that is of the book's end, by its flag.
     fn of_end(&self) -> Option<&'static str> {
-        let flags =
-            [(self.now, "now"), (self.align, "align"), (self.spare, "spare"), (self.power, "power")];
+        let flags = [(self.now, "now"), (self.align, "align"), (self.spare, "spare"), (self.power, "power")];
         flags.into_iter().find(|(on, _)| *on).map(|(_, name)| name)
     }
 }
@@ -71,7 +70,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let event = words.get(1).map(|typed| ask::event(&compiled, typed)).transpose()?;
     let which = match event {
         Some(_) if arguments.of_end().is_some() => {
-            anyhow::bail!("--{} is of the book's end, not of an event", arguments.of_end().unwrap_or_default())
+            anyhow::bail!(
+                "--{} is of the book's end, not of an event",
+                arguments.of_end().unwrap_or_default()
+            )
         }
         _ if arguments.now => Alone::Now(car),
         _ if arguments.align => Alone::Alignment(car),
@@ -86,7 +88,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         NoPage::NoEvent => format!("{name} has run at no event of this book, and goes to none"),
         NoPage::NoLine => format!("the book has no line about {name}"),
         NoPage::NoHit => format!("the book has no line that {name} was hit{at}"),
-        NoPage::ShopsOwn => "--spare tells of other cars: it is the shop's own page, for no client".to_owned(),
+        NoPage::ShopsOwn => {
+            "--spare tells of other cars: it is the shop's own page, for no client".to_owned()
+        }
         NoPage::NotThere => {
             format!("{name} ran no session{at}, and the event does not lie ahead of it")
         }

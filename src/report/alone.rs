@@ -106,7 +106,9 @@ fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoP
             let hit = hits.rev().find(|(line, _)| event.is_none() || crash::event(tell, *line) == event);
             Ok((Crash::TEMPLATE, page::crash::listed(tell, car, hit.ok_or(NoPage::NoHit)?)))
         }
-        Alone::Alignment(car) | Alone::Spare(car) | Alone::Power(car) if year::years(tell, car).is_empty() => {
+        Alone::Alignment(car) | Alone::Spare(car) | Alone::Power(car)
+            if year::years(tell, car).is_empty() =>
+        {
             Err(NoPage::NoLine)
         }
         Alone::Spare(_) if tell.is_cut() => Err(NoPage::ShopsOwn),

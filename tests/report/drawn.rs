@@ -67,7 +67,8 @@ fn corner(above: &Value, place: &str) -> Vec<String> {
     let corner = corners.iter().find(|corner| corner["place"] == place).unwrap();
     let text = |value: &Value| value["text"].as_str().unwrap_or_default().to_owned();
     let one = |value: &Value| {
-        let then = if value["then"].is_null() { String::new() } else { format!("{} → ", text(&value["then"])) };
+        let then =
+            if value["then"].is_null() { String::new() } else { format!("{} → ", text(&value["then"])) };
         format!("{} {then}{}", value["name"].as_str().unwrap(), text(&value["now"]))
     };
     corner["values"].as_array().unwrap().iter().map(one).collect()
@@ -76,7 +77,11 @@ fn corner(above: &Value, place: &str) -> Vec<String> {
 #[test]
 fn what_moved_stands_where_it_moved() {
     let compiled = text(BOOK);
-    assert!(compiled.diagnostics.iter().all(|one| one.check != "property-value"), "{:?}", compiled.diagnostics);
+    assert!(
+        compiled.diagnostics.iter().all(|one| one.check != "property-value"),
+        "{:?}",
+        compiled.diagnostics
+    );
     let car = heron(&compiled);
     let event = compiled.book.events.keys().nth(1);
     let above = &view(&compiled, Alone::Setup(car, event))["above"];
@@ -87,7 +92,10 @@ fn what_moved_stands_where_it_moved() {
     assert_eq!(above["front"], serde_json::json!([]));
     let now = &view(&compiled, Alone::Now(car))["above"];
     assert_eq!(now["front"][0]["name"], "bar hole");
-    assert_eq!((&now["front"][0]["then"]["text"], &now["front"][0]["now"]["text"]), (&"2".into(), &"3".into()));
+    assert_eq!(
+        (&now["front"][0]["then"]["text"], &now["front"][0]["now"]["text"]),
+        (&"2".into(), &"3".into())
+    );
     let crash = &view(&compiled, Alone::Crash(car, None))["above"];
     assert_eq!(corner(crash, "RF"), ["camber -3.0 → -1.9", "tyre cold 1.40 → –", "tyre hot 1.70 → –"][..1]);
     assert_eq!(corner(crash, "LF"), [""; 0]);
@@ -146,8 +154,12 @@ fn the_flat_has_last_left_and_found() {
     let json = view(&compiled, Alone::Alignment(heron(&compiled)));
     assert_eq!(json["conditions"], serde_json::json!(["driver 80 kg", "bars off"]));
     let camber = json["blocks"].as_array().unwrap().iter().find(|block| block["name"] == "camber").unwrap();
-    let last: Vec<&str> =
-        camber["cells"].as_array().unwrap().iter().map(|cell| cell["last"]["text"].as_str().unwrap()).collect();
+    let last: Vec<&str> = camber["cells"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|cell| cell["last"]["text"].as_str().unwrap())
+        .collect();
     assert_eq!(last, ["-3.2", "-3.0", "-2.0", "-2.0"]);
     assert_eq!(camber["cells"][1]["found"]["text"], "-1.9");
     assert!(camber["cells"][0]["found"].is_null());
@@ -180,13 +192,21 @@ fn a_line_that_is_offered_can_be_pasted() {
         let before = errors(&all);
         let mut tried = 0;
         for car in compiled.book.cars.keys() {
-            let Ok(report) = Report::alone(&compiled, Alone::Spare(car), &Own::new()).map(|report| report.json()) else {
+            let Ok(report) =
+                Report::alone(&compiled, Alone::Spare(car), &Own::new()).map(|report| report.json())
+            else {
                 continue;
             };
             let json: Value = serde_json::from_str(&report.unwrap()).unwrap();
             let name = &compiled.book.cars[car].named.typed;
             for place in json["places"].as_array().unwrap() {
-                for one in place["shelf"].as_array().unwrap().iter().chain(place["donors"].as_array().unwrap()).take(2) {
+                for one in place["shelf"]
+                    .as_array()
+                    .unwrap()
+                    .iter()
+                    .chain(place["donors"].as_array().unwrap())
+                    .take(2)
+                {
                     let line = one["line"].as_str().unwrap();
                     let pasted = format!("{all}\n2026-12-01 {name}\n  {line}\n");
                     assert_eq!(errors(&pasted), before, "{which}: {line}");
@@ -214,20 +234,37 @@ fn the_injectors_cover_it_or_not() {
     };
     let margins = |compiled: &Compiled| {
         let json = view(compiled, Alone::Power(heron(compiled)));
-        json["margins"].as_array().unwrap().iter().map(|one| (one["answer"].as_str().unwrap().to_owned(), one["short"].as_bool().unwrap())).collect::<Vec<_>>()
+        json["margins"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|one| (one["answer"].as_str().unwrap().to_owned(), one["short"].as_bool().unwrap()))
+            .collect::<Vec<_>>()
     };
     let enough = margins(&book(360));
     assert_eq!(
         enough[0],
-        ("The smallest gives 360 cc/min at the fuel pressure, 333 are needed at peak power: 8 % in hand.".to_owned(), false)
+        (
+            "The smallest gives 360 cc/min at the fuel pressure, 333 are needed at peak power: 8 % in hand."
+                .to_owned(),
+            false
+        )
     );
-    assert_eq!(enough[1], ("They are open 72 % of the time, the limit is 80 %: 8 points in hand.".to_owned(), false));
+    assert_eq!(
+        enough[1],
+        ("They are open 72 % of the time, the limit is 80 %: 8 points in hand.".to_owned(), false)
+    );
     let few = margins(&book(320));
     assert_eq!(
         few[0],
-        ("The smallest gives 320 cc/min at the fuel pressure, 333 are needed at peak power: 4 % short.".to_owned(), true)
+        (
+            "The smallest gives 320 cc/min at the fuel pressure, 333 are needed at peak power: 4 % short."
+                .to_owned(),
+            true
+        )
     );
-    let none = margins(&text("car heron \"H\"  cylinders 4\n2026-03-01 heron\n  set fuel-pressure 3.0 bar\n"));
+    let none =
+        margins(&text("car heron \"H\"  cylinders 4\n2026-03-01 heron\n  set fuel-pressure 3.0 bar\n"));
     assert!(none[0].0.starts_with("The book cannot say: it needs"), "{none:?}");
 }
 

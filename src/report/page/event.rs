@@ -30,7 +30,8 @@ impl Sort for EventPage {
             return Vec::new();
         }
         let all = tell.cx.book.events.keys().filter(|event| !event::cars(tell, *event).is_empty());
-        let all = all.map(|event| (tell.cx.book.events.get(event).map(|event| event.first), listed(tell, event)));
+        let all =
+            all.map(|event| (tell.cx.book.events.get(event).map(|event| event.first), listed(tell, event)));
         let mut list: Vec<_> =
             all.filter(|(_, one)| options.season.is_none_or(|only| one.year == Some(only))).collect();
         list.sort_by_key(|(first, _)| *first);

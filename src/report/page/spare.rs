@@ -25,7 +25,8 @@ impl Sort for SparePage {
 
     fn of_car(tell: &Teller<'_>, options: Options, car: CarId) -> Vec<Listed> {
         let sold = tell.cx.history.parts.sold.contains_key(&car);
-        let wanted = options.season.is_none() && !tell.is_cut() && !sold && !year::years(tell, car).is_empty();
+        let wanted =
+            options.season.is_none() && !tell.is_cut() && !sold && !year::years(tell, car).is_empty();
         wanted.then(|| listed(tell, car)).into_iter().collect()
     }
 

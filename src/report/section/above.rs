@@ -101,7 +101,9 @@ impl FromAbove {
             }
             None if place.starts_with("front") => self.front.push(value),
             None if place.starts_with("rear") => self.rear.push(value),
-            None => self.whole.push(AboveValue { name: format!("{} {place}", value.name).trim_end().to_owned(), ..value }),
+            None => self
+                .whole
+                .push(AboveValue { name: format!("{} {place}", value.name).trim_end().to_owned(), ..value }),
         }
     }
 
@@ -125,12 +127,12 @@ pub(in crate::report) fn of_setup(
         let set = differs.slots.iter().filter(|slot| change::is_set_otherwise(tell, slot));
         set.map(|slot| change::change(tell, car, slot, None, until)).collect()
     });
-    let of_corner = |place: &str, name: &str| {
-        changes.iter().find(|change| change.places == place && change.name == name)
-    };
+    let of_corner =
+        |place: &str, name: &str| changes.iter().find(|change| change.places == place && change.name == name);
     let rows: Vec<_> = setup.tyres.iter().chain(&setup.rows).collect();
     // "tyre hot, last here" is the reading, "tyre hot, target" what is asked for.
-    let named = |row: &str, name: &str| row == name || (name == "tyre hot" && row.starts_with("tyre hot, last"));
+    let named =
+        |row: &str, name: &str| row == name || (name == "tyre hot" && row.starts_with("tyre hot, last"));
     let is_changed = |name: &str| CORNERS.iter().any(|place| of_corner(place, name).is_some());
     let mut names: Vec<&str> = FIRST
         .into_iter()

@@ -94,16 +94,22 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> AlignmentSheet {
     };
     let measured = |slot: &SlotState<'_>| {
         let in_area = area(slot.quantity).is_some_and(|area| AREAS.contains(&area));
-        in_area && slot.track.events.iter().any(|event| event.register() == Register::Read && event.entry.is_some())
+        in_area
+            && slot
+                .track
+                .events
+                .iter()
+                .any(|event| event.register() == Register::Read && event.entry.is_some())
     };
-    let mut names: Vec<QuantityId> =
-        ALWAYS.iter().filter_map(|name| book.vocabulary.find(name)).collect();
+    let mut names: Vec<QuantityId> = ALWAYS.iter().filter_map(|name| book.vocabulary.find(name)).collect();
     for slot in slots.iter().filter(|slot| measured(slot)) {
         if !names.contains(&slot.quantity) {
             names.push(slot.quantity);
         }
     }
-    let links = [Key::Now(car)].into_iter().chain(stops::ahead(tell, car).first().map(|event| Key::Sheet(car, *event)));
+    let links = [Key::Now(car)]
+        .into_iter()
+        .chain(stops::ahead(tell, car).first().map(|event| Key::Sheet(car, *event)));
     let declared = book.cars.get(car);
     let conditions = declared.map_or_else(Vec::new, |car| {
         car.reference.iter().map(|condition| tell.condition(condition)).collect()
@@ -122,13 +128,14 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
     let cx = &tell.cx;
     let own: Vec<&SlotState<'_>> = slots.iter().filter(|slot| slot.quantity == id).collect();
     let of = |place: Place| own.iter().find(|slot| slot.place == place).copied();
-    let places: Vec<(Place, u8)> = if own.iter().any(|slot| !slot.place.corners().is_empty() && slot.place.corners().len() == 2) {
-        vec![(Place::FRONT, 2), (Place::REAR, 2)]
-    } else if own.iter().any(|slot| slot.place == Place::CAR) {
-        vec![(Place::CAR, 4)]
-    } else {
-        Place::CORNERS.map(|place| (place, 1)).to_vec()
-    };
+    let places: Vec<(Place, u8)> =
+        if own.iter().any(|slot| !slot.place.corners().is_empty() && slot.place.corners().len() == 2) {
+            vec![(Place::FRONT, 2), (Place::REAR, 2)]
+        } else if own.iter().any(|slot| slot.place == Place::CAR) {
+            vec![(Place::CAR, 4)]
+        } else {
+            Place::CORNERS.map(|place| (place, 1)).to_vec()
+        };
     let mut spans = Vec::new();
     let mut gauge = None;
     let mut any = false;
@@ -165,7 +172,8 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
     if !any && !ALWAYS.contains(&what.name.as_ref()) {
         return None;
     }
-    let mut units: Vec<&str> = cells.iter().map(|cell| cell.last.unit.as_str()).filter(|unit| !unit.is_empty()).collect();
+    let mut units: Vec<&str> =
+        cells.iter().map(|cell| cell.last.unit.as_str()).filter(|unit| !unit.is_empty()).collect();
     units.dedup();
     let unit = match units.as_slice() {
         [one] => (*one).to_owned(),
@@ -175,9 +183,19 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
         By::Gauge(id) => cx.book.gauges.get(id).map(|gauge| format!(" by {}", gauge.named.typed)),
         _ => None,
     });
-    let gaps: Vec<String> = cells.iter().map(|cell| format!("{} …", cell.place).trim_start().to_owned()).collect();
+    let gaps: Vec<String> =
+        cells.iter().map(|cell| format!("{} …", cell.place).trim_start().to_owned()).collect();
     let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
-    let told = if unit.is_empty() { what.show.get(usize::from(imperial)).copied().flatten().map_or("", |unit| unit.get().shown()).to_owned() } else { unit.clone() };
+    let told = if unit.is_empty() {
+        what.show
+            .get(usize::from(imperial))
+            .copied()
+            .flatten()
+            .map_or("", |unit| unit.get().shown())
+            .to_owned()
+    } else {
+        unit.clone()
+    };
     Some(AlignmentBlock {
         name: what.name.replace('-', " "),
         found: cells.iter().any(|cell| cell.found.is_some()),

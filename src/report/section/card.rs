@@ -64,7 +64,9 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Sc
             (format!("{} {}", cx.kind_of(part).replace('-', " "), cx.part(part)), tell.src_of(hit.entry))
         })
         .collect();
-    let against = unseen.len() + rules.iter().filter(|rule| rule.bad).count() + dated.iter().filter(|item| item.bad).count();
+    let against = unseen.len()
+        + rules.iter().filter(|rule| rule.bad).count()
+        + dated.iter().filter(|item| item.bad).count();
     let links = [Key::Sheet(car, event), Key::Now(car)];
     ScrutinyCard {
         frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),

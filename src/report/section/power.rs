@@ -138,7 +138,10 @@ fn in_hand(calc: &Calc<'_>, has: &Fig, needs: &Fig) -> (String, bool) {
     let open = 2.0 * 100.0 * libm::sqrt(u[0] * u[0] + u[1] * u[1]);
     let size = number::format(libm::fabs(share), 0);
     if libm::fabs(share) <= open {
-        return (format!("that is {size} % {}, within what the readings leave open: no margin", over(share)), true);
+        return (
+            format!("that is {size} % {}, within what the readings leave open: no margin", over(share)),
+            true,
+        );
     }
     (format!("{size} % {}", over(share)), share < 0.0)
 }
@@ -149,16 +152,20 @@ fn over(share: f64) -> &'static str {
 
 fn injectors(calc: &mut Calc<'_>, cylinders: u16) -> PowerMargin {
     let mut told = || {
-        let needs = calc.named("injector-size-volume", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
+        let needs =
+            calc.named("injector-size-volume", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
         let all = (1..=cylinders).map(|number| calc.named("injector-flow-here", Place::cylinder(number)));
-        let all: Vec<Fig> =
-            all.collect::<Result<_, _>>().map_err(|missing| missing.needs.join("; "))?;
+        let all: Vec<Fig> = all.collect::<Result<_, _>>().map_err(|missing| missing.needs.join("; "))?;
         let least = all.into_iter().min_by(|a, b| a.value.total_cmp(&b.value));
         let least = least.ok_or_else(|| "the number of cylinders".to_owned())?;
         let (hand, short) = in_hand(calc, &least, &needs);
         let each = |fig: &Fig| number::format(fig.value * 6.0e7, 0);
         Ok((
-            format!("The smallest gives {} cc/min at the fuel pressure, {} are needed at peak power: {hand}.", each(&least), each(&needs)),
+            format!(
+                "The smallest gives {} cc/min at the fuel pressure, {} are needed at peak power: {hand}.",
+                each(&least),
+                each(&needs)
+            ),
             short,
         ))
     };
@@ -174,9 +181,14 @@ fn duty(calc: &mut Calc<'_>) -> PowerMargin {
         let points = (limit.value - has.value) * 100.0;
         let u = calc.u(&has).unwrap_or(0.0) * 200.0;
         let hand = format!("{} points {}", number::format(libm::fabs(points), 0), over(points));
-        let open = if libm::fabs(points) <= u { ", within what the reading leaves open: no margin" } else { "" };
+        let open =
+            if libm::fabs(points) <= u { ", within what the reading leaves open: no margin" } else { "" };
         Ok((
-            format!("They are open {} % of the time, the limit is {} %: {hand}{open}.", per_cent(&has), per_cent(&limit)),
+            format!(
+                "They are open {} % of the time, the limit is {} %: {hand}{open}.",
+                per_cent(&has),
+                per_cent(&limit)
+            ),
             points < 0.0 || !open.is_empty(),
         ))
     };
@@ -185,8 +197,15 @@ fn duty(calc: &mut Calc<'_>) -> PowerMargin {
 }
 
 fn range(calc: &mut Calc<'_>) -> PowerMargin {
-    let told = calc.named("fuel-range", Place::CAR).map_err(|missing| missing.needs.join("; ")).map(|range| {
-        (format!("What is aboard is for {} min at the car's own rate.", number::format(range.value / 60.0, 0)), false)
-    });
+    let told =
+        calc.named("fuel-range", Place::CAR).map_err(|missing| missing.needs.join("; ")).map(|range| {
+            (
+                format!(
+                    "What is aboard is for {} min at the car's own rate.",
+                    number::format(range.value / 60.0, 0)
+                ),
+                false,
+            )
+        });
     margin("How far does what is aboard go?", told)
 }

@@ -111,7 +111,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> SparePage {
         let place = asked.place(car, fitted.kind, fitted.place, part, what.clone());
         if place.shelf.is_empty() && place.donors.is_empty() {
             let kind = cx.book.kinds.get(fitted.kind);
-            if kind.is_some_and(|kind| kind.must || kind.safety || !kind.life.is_empty()) || place.failed > 0 {
+            if kind.is_some_and(|kind| kind.must || kind.safety || !kind.life.is_empty()) || place.failed > 0
+            {
                 single.push(what);
             }
             continue;
@@ -142,9 +143,12 @@ impl Asked<'_, '_> {
         let name = cx.book.kinds.get(kind).map_or("", |kind| &kind.named.typed);
         let at = cx.place(place);
         let may = |one: &PartId| cx.history.parts.may_go_on(cx.book, *one, car, self.rank);
-        let shelf = self.there.ready(kind).iter().copied().filter(|one| {
-            *one != part && may(one) && goes_there(cx.book, kind, car, place)
-        });
+        let shelf = self
+            .there
+            .ready(kind)
+            .iter()
+            .copied()
+            .filter(|one| *one != part && may(one) && goes_there(cx.book, kind, car, place));
         let mut shelf: Vec<SpareHere> = shelf
             .map(|one| {
                 let line = format!("swap {name} {at} {} -> {}", cx.part(part), cx.part(one));

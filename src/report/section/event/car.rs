@@ -104,8 +104,8 @@ pub(super) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> CarThere {
     let failures = failures::failures(tell, car, Rank::START, Rank::END);
     let before = stops::before(tell, car, event);
     let season = years.first().map(|year| Key::Season(car, *year));
-    let links =
-        [season, Some(Key::Sheet(car, event)), before.map(|before| Key::Diff(car, before, event))].into_iter();
+    let links = [season, Some(Key::Sheet(car, event)), before.map(|before| Key::Diff(car, before, event))]
+        .into_iter();
     let tried = back_to_back::at(tell, car, Some(event)).into_iter();
     CarThere {
         title: declared.map_or_else(String::new, |car| car.named.title.clone()),
@@ -129,9 +129,7 @@ pub(super) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> CarThere {
         hits: crash::hits(tell, car)
             .into_iter()
             .filter(|(line, _)| crash::event(tell, *line) == Some(event))
-            .map(|(line, place)| {
-                (cx.place(place), tell.src_of(line), desk.table.link(Key::Crash(car, line)))
-            })
+            .map(|(line, place)| (cx.place(place), tell.src_of(line), desk.table.link(Key::Crash(car, line))))
             .collect(),
         failures: failures.into_iter().filter(|one| one.event == name).collect(),
         open: opened(tell, car, event),

@@ -88,13 +88,7 @@ pub(in crate::report) fn at(
         let read = calc.reading("weight", place).ok()?;
         Some(trace(&calc, &read, imperial))
     });
-    Sheet {
-        pads,
-        event: name,
-        words: crate::words::moment::moment(cx.book, cx.files, moment),
-        rows,
-        absent,
-    }
+    Sheet { pads, event: name, words: crate::words::moment::moment(cx.book, cx.files, moment), rows, absent }
 }
 
 /// A figure of found against left has a table of its own.

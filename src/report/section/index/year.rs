@@ -64,7 +64,10 @@ pub(super) fn strip(tell: &Teller<'_>, cars: &[CarId]) -> Option<YearChart> {
                 name.to_owned(),
                 tell.event(event).to_owned(),
                 words::date(date),
-                format!("goes there, in {}", words::count(day(date).abs_diff(day(until)) as usize, "day", "days")),
+                format!(
+                    "goes there, in {}",
+                    words::count(day(date).abs_diff(day(until)) as usize, "day", "days")
+                ),
             ]);
         }
         rows.push(YearCar { name: name.to_owned(), marks });
@@ -73,8 +76,9 @@ pub(super) fn strip(tell: &Teller<'_>, cars: &[CarId]) -> Option<YearChart> {
         return None;
     }
     let months = first.series(1.month()).take_while(|date| *date <= end);
-    let months: Vec<(i32, String)> =
-        months.map(|date| (day(date), words::short(date).chars().filter(char::is_ascii_alphabetic).collect())).collect();
+    let months: Vec<(i32, String)> = months
+        .map(|date| (day(date), words::short(date).chars().filter(char::is_ascii_alphabetic).collect()))
+        .collect();
     let drawing = Words {
         id: "year".to_owned(),
         title: format!("{}: where each car ran and goes", until.year()),
@@ -83,5 +87,12 @@ pub(super) fn strip(tell: &Teller<'_>, cars: &[CarId]) -> Option<YearChart> {
             .to_owned(),
     };
     let head = ["car", "event", "first day", "what"].map(str::to_owned).to_vec();
-    Some(year::year(drawing, day(end), &months, (day(until), words::short(until)), &rows, Table { head, rows: table }))
+    Some(year::year(
+        drawing,
+        day(end),
+        &months,
+        (day(until), words::short(until)),
+        &rows,
+        Table { head, rows: table },
+    ))
 }

@@ -16,7 +16,13 @@ pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {
     changes
         .map(|(_, line)| {
             let done = ladder::done(tell, line);
-            Hole { place: done.text, what: "why".to_owned(), put: "at its end".to_owned(), line: "because …".to_owned(), src: done.src }
+            Hole {
+                place: done.text,
+                what: "why".to_owned(),
+                put: "at its end".to_owned(),
+                line: "because …".to_owned(),
+                src: done.src,
+            }
         })
         .collect()
 }

@@ -11,11 +11,19 @@ pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {
     let cx = &tell.cx;
     let mut list = Vec::new();
     for (part, line) in tell.failed_on(seen.car).iter().copied() {
-        let Some(entry) = seen.lines().find(|(index, _)| *index == line).map(|(_, entry)| entry) else { continue };
-        let fields = cx.book.extra(entry).and_then(|extra| extra.failure.as_deref()).copied().unwrap_or_default();
+        let Some(entry) = seen.lines().find(|(index, _)| *index == line).map(|(_, entry)| entry) else {
+            continue;
+        };
         let fields =
-            [("mode", fields.mode), ("mechanism", fields.mechanism), ("cause", fields.cause), ("found-by", fields.found_by)];
-        let lacks: Vec<&str> = fields.iter().filter(|(_, said)| said.is_none()).map(|(word, _)| *word).collect();
+            cx.book.extra(entry).and_then(|extra| extra.failure.as_deref()).copied().unwrap_or_default();
+        let fields = [
+            ("mode", fields.mode),
+            ("mechanism", fields.mechanism),
+            ("cause", fields.cause),
+            ("found-by", fields.found_by),
+        ];
+        let lacks: Vec<&str> =
+            fields.iter().filter(|(_, said)| said.is_none()).map(|(word, _)| *word).collect();
         if lacks.is_empty() || entry.verb != Verb::Failed {
             continue;
         }
@@ -29,7 +37,8 @@ pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {
     }
     // What came off there and lies in quarantine still.
     for part in cx.history.parts.ever_on(seen.car).iter().copied() {
-        let Some(last) = cx.history.parts.get(part).stays.last().filter(|stay| stay.at == Where::Quarantine) else {
+        let Some(last) = cx.history.parts.get(part).stays.last().filter(|stay| stay.at == Where::Quarantine)
+        else {
             continue;
         };
         if seen.lines().any(|(index, _)| index == last.entry) {

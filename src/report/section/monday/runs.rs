@@ -13,7 +13,8 @@ pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {
     };
     let laps = keeps(|session| session.laps.is_some());
     let best = keeps(|session| session.best.is_some());
-    let drivers = tell.cx.history.sessions.of(seen.car).filter(|(_, session)| session.driver.is_some()).count() > 1;
+    let drivers =
+        tell.cx.history.sessions.of(seen.car).filter(|(_, session)| session.driver.is_some()).count() > 1;
     let mut list = Vec::new();
     for session in seen.sessions {
         let label = tell.label(session);

@@ -13,7 +13,8 @@ pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {
     if here == 0 && elsewhere < 2 {
         return Vec::new();
     }
-    let silent = seen.sessions.iter().filter(|session| ladder::said(tell, session).iter().all(|words| words.own));
+    let silent =
+        seen.sessions.iter().filter(|session| ladder::said(tell, session).iter().all(|words| words.own));
     silent
         .map(|session| Hole {
             place: tell.label(session).to_owned(),

@@ -13,9 +13,9 @@ pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {
     let mut known = false;
     let lines: Vec<(EntryId, &Entry)> = seen.lines().collect();
     for session in seen.sessions {
-        known |= lines.iter().any(|(index, line)| {
-            line.quantity == Some(cold) && tell.cx.rank(*index) < session.after
-        });
+        known |= lines
+            .iter()
+            .any(|(index, line)| line.quantity == Some(cold) && tell.cx.rank(*index) < session.after);
         let read = lines.iter().find(|(index, line)| {
             line.quantity == Some(hot) && (session.rank..session.after).contains(&tell.cx.rank(*index))
         });

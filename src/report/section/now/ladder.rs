@@ -104,7 +104,12 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
 }
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
-pub(in crate::report) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
+pub(in crate::report) fn changes(
+    tell: &Teller<'_>,
+    car: CarId,
+    from: Rank,
+    until: Rank,
+) -> Vec<LadderChange> {
     changed(tell, car, from, until).filter_map(|line| Some(done(tell, tell.entry(line)?))).collect()
 }
 

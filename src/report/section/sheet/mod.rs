@@ -133,12 +133,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
             None => stops::as_left(tell, car),
         },
         torque: plan.in_body("wheel torque").filter(|value| value.how != ValueOrigin::Missing).cloned(),
-        above: above::of_setup(
-            tell,
-            car,
-            &setup,
-            before.map(|before| (stops::end(tell, car, before), rank)),
-        ),
+        above: above::of_setup(tell, car, &setup, before.map(|before| (stops::end(tell, car, before), rank))),
         setup,
         plan,
         until,
