@@ -70,7 +70,7 @@ pub struct SpareHere {
     pub over: bool,
     /// What taking it does: "plover prop is then empty; 2 of the kind on the shelf go there".
     pub then: String,
-    /// The line to type.
+    /// The lines to type.
     pub line: String,
     /// The line that put it where it is.
     pub src: String,
@@ -175,7 +175,8 @@ impl Asked<'_, '_> {
                     1 => format!("{} is then empty; 1 on the shelf goes there", from.trim_end()),
                     count => format!("{} is then empty; {count} on the shelf go there", from.trim_end()),
                 };
-                let line = format!("move {} -> {} {at}", cx.part(one), cx.car(car));
+                let off = format!("remove {} failed", cx.part(part));
+                let line = format!("{off}\nmove {} -> {} {at}", cx.part(one), cx.car(car));
                 donors.push(self.spare(one, then, line.trim_end().to_owned()));
             }
         }

@@ -2,7 +2,7 @@
 //!
 //! Must not know what a change did.
 
-use super::{Hole, Seen};
+use super::hole::{Hole, Seen};
 use crate::book::entry::Verb;
 use crate::report::section::now::ladder;
 

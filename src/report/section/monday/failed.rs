@@ -2,7 +2,7 @@
 //!
 //! Must not know statistics.
 
-use super::{Hole, Seen};
+use super::hole::{Hole, Seen};
 use crate::book::entry::Verb;
 use crate::history::parts::Where;
 

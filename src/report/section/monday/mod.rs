@@ -5,6 +5,7 @@
 
 mod changes;
 mod failed;
+mod hole;
 mod results;
 mod runs;
 mod spoken;
@@ -13,16 +14,17 @@ mod tyres;
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::stops;
-use crate::book::entry::{Entry, EntryId};
 use crate::book::model::{CarId, EventId};
-use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
+use hole::Seen;
 use serde::Serialize;
+
+pub use hole::Hole;
 
 /// What the book still lacks.
 #[derive(Debug, Clone, Serialize)]
@@ -52,55 +54,6 @@ pub struct HolesOfEvent {
     pub last: bool,
     /// The holes.
     pub holes: Vec<Hole>,
-}
-
-/// Something that is not written.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Hole {
-    /// Which session, or which line: "s3".
-    pub place: String,
-    /// What is not written: "how long it ran".
-    pub what: String,
-    /// Where it goes: "behind run s3", "at its end".
-    pub put: String,
-    /// What to type.
-    pub line: String,
-    /// The line it belongs to.
-    pub src: String,
-}
-
-/// A car at an event, as the sorts of holes see it.
-struct Seen<'s, 'a> {
-    tell: &'s Teller<'a>,
-    car: CarId,
-    event: EventId,
-    sessions: &'s [&'a Session],
-    /// From the car's first line there to its last.
-    span: (Rank, Rank),
-}
-
-impl Seen<'_, '_> {
-    /// The car's own whole lines at the event, in order.
-    fn lines(&self) -> impl Iterator<Item = (EntryId, &Entry)> {
-        let order = self.tell.cx.history.order.entries.within(self.span.0..self.span.1.next());
-        let own = order.iter().copied().filter(|index| self.tell.cx.car_of(*index) == Some(self.car));
-        own.filter_map(|index| {
-            let line = self.tell.entry(index)?;
-            let whole = !(line.broken || line.void || line.withheld);
-            (whole && self.tell.cx.book.head(line)?.event == Some(self.event)).then_some((index, line))
-        })
-    }
-
-    /// The car's whole lines of the other events.
-    fn elsewhere(&self) -> impl Iterator<Item = &Entry> {
-        self.tell.lines_of(self.car).iter().filter_map(|(_, index)| {
-            let line = self.tell.entry(*index)?;
-            let event = self.tell.cx.book.head(line)?.event;
-            let other = event.is_some() && event != Some(self.event);
-            (other && !(line.broken || line.void || line.withheld)).then_some(line)
-        })
-    }
 }
 
 /// More events than these are not gone through: what was not written by then is not remembered.

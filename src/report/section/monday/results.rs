@@ -2,7 +2,7 @@
 //!
 //! Must not know points.
 
-use super::{Hole, Seen};
+use super::hole::{Hole, Seen};
 use crate::book::entry::Verb;
 
 pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {

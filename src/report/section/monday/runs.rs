@@ -2,7 +2,7 @@
 //!
 //! Must not know settings.
 
-use super::{Hole, Seen};
+use super::hole::{Hole, Seen};
 use crate::history::sessions::Session;
 
 pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {

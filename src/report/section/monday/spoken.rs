@@ -2,7 +2,7 @@
 //!
 //! Must not know the words.
 
-use super::{Hole, Seen};
+use super::hole::{Hole, Seen};
 use crate::book::entry::Verb;
 use crate::report::section::now::ladder;
 

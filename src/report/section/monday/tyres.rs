@@ -2,7 +2,7 @@
 //!
 //! Must not know what a pressure ought to be.
 
-use super::{Hole, Seen};
+use super::hole::{Hole, Seen};
 use crate::book::entry::{Entry, EntryId};
 
 pub(super) fn holes(seen: &Seen<'_, '_>) -> Vec<Hole> {
