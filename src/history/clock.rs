@@ -14,7 +14,7 @@ use super::time::{Face, Zone};
 use super::within::{Edge, Within, Wrong};
 use crate::book::Book;
 use crate::book::dates::Offsets;
-use crate::book::entry::{Entry, EntryId, Head, HeadId, RunId, Verb};
+use crate::book::entry::{Entry, EntryId, Head, HeadId, RunId, Stretch, Verb};
 use crate::book::verbs::VerbGroup;
 use jiff::civil::Date;
 
@@ -188,8 +188,9 @@ impl<'a> Clock<'a> {
     pub fn read(mut self) -> i32 {
         for index in self.head.lines() {
             let entry = &self.with_its_parts(index);
+            let mut own = None;
             if entry.parent.is_some() {
-                self.line_under(index, entry);
+                own = self.line_under(index, entry);
             } else if entry.clock.0 < 0 {
                 self.stand(index, self.now);
             } else {
@@ -198,8 +199,9 @@ impl<'a> Clock<'a> {
                     Err(problem) => self.lose(index, problem),
                 }
             }
-            if self.order.decided[index] {
-                let date = self.zone.date_near(self.head.date, self.order.at[index]);
+            if self.order.decided[index] || own.is_some() {
+                let at = own.unwrap_or(self.order.at[index]);
+                let date = self.zone.date_near(self.head.date, at);
                 if date > self.head.date {
                     self.order.dates.insert(index, date);
                 }
@@ -239,29 +241,67 @@ impl<'a> Clock<'a> {
         self.stand(index, self.now);
     }
 
-    /// A session without times of its own, or without an end, has those of its parts.
+    /// A session without a time of its own began with its first part: when the first with a time did, less the minutes of those above it. Where
+    /// one of them does not say how long it was, or is a stage, nobody knows when.
     fn with_its_parts(&mut self, index: EntryId) -> Entry {
         let mut entry = self.book.entries[index];
-        let Some(run) = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.1 < 0) else {
+        let Some(run) = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.0 < 0) else {
             return entry;
         };
-        let Some(run) = self.book.runs.get(run) else { return entry };
-        let mut timed = run.stretches.iter().filter(|part| self.book.entries[part.entry].clock.0 >= 0);
-        let Some(first) = timed.next() else { return entry };
-        let last = timed.next_back().unwrap_or(first);
-        let (start, end) = (self.book.entries[first.entry].clock.0, self.book.entries[last.entry].clock);
-        // With the minutes behind the time of the last; a face that the clock shows twice, or never, tells nothing.
-        let after = i32::from(end.0) + last.minutes.map_or(0, whole);
-        let end = if end.1 >= 0 { end.1 } else { (after % 1440) as i16 };
-        let date = self.head.date;
-        let once = |clock: &mut Self, face: i16| matches!(clock.zone.face(date, face, None), Face::Once(_));
-        if entry.clock.0 < 0 && once(self, start) {
-            entry.clock.0 = start;
-        }
-        if entry.clock.0 >= 0 && run.minutes.is_none() && end != entry.clock.0 && once(self, end) {
-            entry.clock.1 = end;
+        let parts = self.book.runs.get(run).map_or(&[][..], |run| run.stretches.as_slice());
+        let timed = |part: &Stretch| self.book.entries[part.entry].clock.0 >= 0;
+        let Some(first) = parts.iter().position(timed) else { return entry };
+        let before = parts.iter().take(first).map(|part| {
+            let staged = self.book.entries[part.entry].verb == Verb::Stage;
+            part.minutes.filter(|_| !staged).map(whole)
+        });
+        let Some((before, pin)) = before.sum::<Option<i32>>().zip(parts.get(first)) else { return entry };
+        let (typed, (offset, _)) = (self.book.entries[pin.entry].clock.0, self.offsets(pin.entry));
+        let today = self.head.date;
+        let next = today.tomorrow().unwrap_or(today);
+        for date in [today, next] {
+            // A face that the clock shows twice, or never, tells nothing.
+            let Face::Once(at) = self.zone.face(date, typed, offset) else { break };
+            let (began, face) = self.zone.civil(at.saturating_sub(before));
+            if began >= today {
+                if matches!(self.zone.face(began, face as i16, None), Face::Once(_)) {
+                    entry.clock.0 = face as i16;
+                }
+                break;
+            }
         }
         entry
+    }
+
+    /// When a session that began at a moment was over by its parts, where they tell, and when at the earliest. Where a step from one time to
+    /// the next is too long to believe, the third says so.
+    fn over_by_parts(&mut self, index: EntryId, run: RunId, start: i32) -> (Option<i32>, i32, bool) {
+        let parts = self.book.runs.get(run).map_or(&[][..], |run| run.stretches.as_slice());
+        let date = self.zone.date_near(self.head.date, start);
+        let mut within = Within::of(index, start, start, true);
+        let (mut open, mut slip, mut stage) = (parts.is_empty(), false, false);
+        for part in parts {
+            let line = &self.book.entries[part.entry];
+            let (offsets, before) = (self.offsets(part.entry), within.now);
+            let (spell, wrong) =
+                within.place(self.zone, date, (line.clock, offsets), part.minutes.map(whole));
+            if wrong.is_some() {
+                return (None, before, false);
+            }
+            let mut once = |clock: i16, offset: Option<i16>, at: i32| {
+                let date = self.zone.date_near(self.head.date, at);
+                clock < 0 || matches!(self.zone.face(date, clock, offset), Face::Once(_))
+            };
+            let sure = once(line.clock.0, offsets.0, spell.start) && once(line.clock.1, offsets.1, spell.end);
+            let timed = line.clock.0 >= 0;
+            // Between two stages it drove on the road.
+            stage |= line.verb == Verb::Stage;
+            open = open && !timed || !sure || stage && !timed || part.minutes.is_none() && line.clock.1 < 0;
+            slip |= spell.start - before > LONGEST_PAST_MIDNIGHT
+                || spell.end - spell.start > LONGEST_PAST_MIDNIGHT && part.minutes.is_none();
+        }
+        let over = within.now;
+        (Some(over).filter(|over| !open && *over > start), over, slip)
     }
 
     /// The line whose time a session's is: its own, or that of its first part with one.
@@ -279,8 +319,12 @@ impl<'a> Clock<'a> {
         let above = entry.parent?;
         let run = self.book.entries.get(above).filter(|above| above.verb == Verb::Run)?.run()?;
         let known = self.within.filter(|within| within.run == above);
-        let begun = || Within::of(above, self.order.at[above], self.order.ends[run]);
-        Some((known.unwrap_or_else(begun), run))
+        let begins = || {
+            // Where it begins twice by the clock it begins all the same.
+            let timed = self.book.entries[above].clock.0 >= 0 || self.order.begun.contains(&run);
+            Within::of(above, self.order.at[above], self.order.ends[run], timed)
+        };
+        Some((known.unwrap_or_else(begins), run))
     }
 
     /// A part of a session: when it was.
@@ -318,20 +362,26 @@ impl<'a> Clock<'a> {
         self.within = Some(within);
     }
 
-    /// A line under another happens when that does: under a session, at its end. Its own time must be one all the same.
-    fn line_under(&mut self, index: EntryId, entry: &Entry) {
+    /// A line under another happens when that does: under a session, at its end. Its own time must be one all the same, and the day is that of its
+    /// own time, where the session has it: that moment is what comes back.
+    fn line_under(&mut self, index: EntryId, entry: &Entry) -> Option<i32> {
         let session = self.session_above(entry);
         if let (Some((within, run)), VerbGroup::Stretch(_)) = (session, entry.verb.group()) {
             self.part(index, entry, within, run);
-            return;
+            return None;
         }
         let (mut at, decided) = under(self.book, entry, self.order);
-        if let Some((within, _)) = session.filter(|_| entry.verb == Verb::Note && entry.clock.0 >= 0) {
+        let mut own = None;
+        if let Some((within, _)) = session.filter(|_| entry.clock.0 >= 0) {
             let date = self.zone.date_near(self.head.date, within.start);
             let offset = self.offsets(index).0;
+            let note = entry.verb == Verb::Note;
             match within.moment(self.zone, date, (entry.clock.0, offset)) {
-                Ok(moment) => at = moment,
-                Err(Wrong::Outside) if !entry.broken => {
+                Ok(moment) => {
+                    own = Some(moment).filter(|_| self.order.decided[within.run]);
+                    at = if note { moment } else { at };
+                }
+                Err(Wrong::Outside) if note && !entry.broken => {
                     self.problems.push(Problem::OutsideSession { entry: index, run: within.run });
                 }
                 Err(_) => {}
@@ -340,7 +390,7 @@ impl<'a> Clock<'a> {
         self.order.at[index] = at;
         self.order.decided[index] = decided;
         if entry.clock.0 < 0 {
-            return;
+            return None;
         }
         let offsets = self.offsets(index);
         let typed =
@@ -356,8 +406,9 @@ impl<'a> Clock<'a> {
                 self.problems.push(fault(typed, date));
             }
             self.order.lost.push(index);
-            return;
+            return None;
         }
+        own
     }
 
     /// When a line's time is, on the block's day or, where that has gone past midnight, the next.
@@ -424,8 +475,24 @@ impl<'a> Clock<'a> {
                 let typed = Typed::Start(self.timed(index));
                 self.problems.push(Problem::ClockTwice { typed, date: start.date });
             }
-            let end = first + typed.map_or(0, whole);
-            Ran { start: first, end, length: Length::Untold, sure, over: end }
+            let by_parts = run.filter(|_| sure);
+            let (end, over, slip) =
+                by_parts.map_or((None, first, false), |run| self.over_by_parts(index, run, first));
+            match (end, typed) {
+                (Some(end), None) if !slip => {
+                    Ran { start: first, end, length: Length::Known(end - first), sure, over }
+                }
+                (Some(long), None) => {
+                    let length = Length::Slip(long - first);
+                    Ran { start: first, end: first, length, sure, over: first }
+                }
+                // Minutes typed may be without its stops.
+                (_, typed) => {
+                    let over = if slip { first } else { over };
+                    let end = typed.map_or(first, |typed| over.max(first + whole(typed)));
+                    Ran { start: first, end, length: Length::Untold, sure, over: over.max(end) }
+                }
+            }
         };
         self.decided = ran.sure && !start.backward;
         self.stand(index, floor.unwrap_or(ran.start));
@@ -433,6 +500,9 @@ impl<'a> Clock<'a> {
             self.order.lengths[run] = ran.length;
             // When a session was whose start cannot have been is not known; only how long.
             if !start.backward {
+                if ran.sure {
+                    self.order.begun.insert(run);
+                }
                 self.order.ends[run] = ran.end;
                 self.go_on(ran.over.max(self.now));
             }
