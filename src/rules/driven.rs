@@ -136,8 +136,12 @@ fn window(book: &Book, history: &History, id: SessionId, line: EntryId) -> Optio
     let (from, until) = match (from, until) {
         (None, None) => return None,
         (Some(from), None) => {
-            let most = session.start.saturating_add(LONGEST_PAST_MIDNIGHT);
-            (from, most.max(from.saturating_add(long(part))))
+            let pin = parts.iter().find(|part| pinned(part)).map(|part| part.start);
+            let first = if begun { session.start } else { pin.unwrap_or(from) };
+            let over = from.saturating_add(long(part));
+            let most = first.saturating_add(LONGEST_PAST_MIDNIGHT);
+            // One that is longer already may be longer still.
+            (from, if most > over { most } else { over.saturating_add(LONGEST_PAST_MIDNIGHT) })
         }
         // Not before what stands above the session.
         (None, Some(until)) => (session.start.min(until.saturating_sub(long(part))), until),
