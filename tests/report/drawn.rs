@@ -268,6 +268,24 @@ fn the_injectors_cover_it_or_not() {
     assert!(none[0].0.starts_with("The book cannot say: it needs"), "{none:?}");
 }
 
+/// The pages agree: what `due` replaces before the event stands on the card for it, and a spare that does not last the event is not offered
+/// as if it did. Bittern runs 162.5 min an event (650 min at four), cp-07 has 139 left and cp-02 75, ar-02 has 218.
+#[test]
+fn the_pages_of_one_car_agree() {
+    let demo = demo();
+    let car = demo.book.cars.keys().find(|car| *demo.book.cars[*car].named.typed == *"bittern").unwrap();
+    let card = view(&demo, Alone::Card(car, None));
+    assert_eq!(card["before"], serde_json::json!(["replace coupling LR ar-01"]));
+    let spares = view(&demo, Alone::Spare(car));
+    let shelf: Vec<(&str, bool)> = spares["places"][0]["shelf"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| (one["part"].as_str().unwrap(), one["left"].as_str().unwrap().contains("too little")))
+        .collect();
+    assert_eq!(shelf, [("ar-02", false), ("cp-07", true), ("cp-02", true)]);
+}
+
 /// The first page says how far the book is written by the book, and draws each car's season.
 #[test]
 fn the_first_page_has_the_season() {

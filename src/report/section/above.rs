@@ -56,7 +56,7 @@ pub struct AboveValue {
     pub now: ShownValue,
     /// Whether it moved.
     pub moved: bool,
-    /// "3.5 times": how far, where that is told in times of what the gauges leave open.
+    /// "3.5 × the gauge": how far, where that is told in times of what the gauges leave open.
     pub far: String,
 }
 
@@ -186,7 +186,7 @@ pub(in crate::report) fn of_impact(
 ) -> Option<FromAbove> {
     let mut drawn = bare(tell, car);
     for one in found.iter().filter(|one| one.moved) {
-        let far = format!("{} times", one.widths);
+        let far = format!("{} × the gauge", one.widths);
         drawn.put(
             &one.place,
             AboveValue { far, ..value(&one.name, Some(one.left.clone()), one.found.clone(), true) },

@@ -8,8 +8,9 @@ use super::legality::{self, DatedItem, RuleCard};
 use super::link::Link;
 use super::plan::{self, PlanMoment};
 use super::value::{ShownValue, ValueOrigin};
-use super::{stops, unseen, whose};
+use super::{aboard, stops, unseen, whose};
 use crate::book::model::{CarId, EventId};
+use crate::due::row::Action;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::teller::Teller;
@@ -27,7 +28,7 @@ pub struct ScrutinyCard {
     pub about: String,
     /// Owner and class.
     pub whose: String,
-    /// "Nothing stands against it." or how many do.
+    /// How many of its rules and dates stand against it.
     pub verdict: String,
     /// Rules in force, those that do not pass first.
     pub rules: Vec<RuleCard>,
@@ -35,6 +36,8 @@ pub struct ScrutinyCard {
     pub dated: Vec<DatedItem>,
     /// Parts on it that were in an impact and that nobody has looked at since, each with the impact's line.
     pub unseen: Vec<(String, String)>,
+    /// What is to be done on it before the event, whatever the rules say: "replace coupling LR ar-01".
+    pub before: Vec<String>,
     /// What the wheels are tightened to; none where the book does not say.
     pub torque: Option<ShownValue>,
     /// Pressures, heights and weights at the corners.
@@ -75,14 +78,32 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Sc
         whose: whose::subtitle(tell, car),
         verdict: match (against, rules.is_empty() && dated.is_empty()) {
             (_, true) => "The book has no rule and no dated item for it.".to_owned(),
-            (0, _) => "By the book nothing stands against it.".to_owned(),
-            (1, _) => "By the book 1 thing stands against it.".to_owned(),
-            (count, _) => format!("By the book {count} things stand against it."),
+            (0, _) => "Its rules and dates: nothing stands against it in the book.".to_owned(),
+            (1, _) => "1 thing stands against it in the book.".to_owned(),
+            (count, _) => format!("{count} things stand against it in the book."),
         },
         rules,
         dated,
         unseen,
+        before: before(tell, car, event),
         torque,
         above: above::of_setup(tell, car, &plan::across(plan), None),
     }
+}
+
+/// What `due` has of the car before the event, where that is the next one; nothing of a reader's book, for it rests on other cars' lives too.
+fn before(tell: &Teller<'_>, car: CarId, event: EventId) -> Vec<String> {
+    let made = tell.due().filter(|due| due.plan.event == event && !tell.is_cut());
+    let rows = made.into_iter().flat_map(|due| &due.rows).filter(|row| row.fitted.car == car);
+    rows.filter_map(|row| {
+        let word = match row.action {
+            Action::Fit => "fit",
+            Action::Replace => "replace",
+            Action::Inspect => "look at",
+            Action::Carry | Action::Watch | Action::Leave => return None,
+        };
+        let part = row.fitted.part.map_or("", |part| tell.cx.part(part));
+        Some(format!("{word} {} {part}", aboard::what(tell, &row.fitted)).trim_end().to_owned())
+    })
+    .collect()
 }

@@ -197,15 +197,16 @@ fn duty(calc: &mut Calc<'_>) -> PowerMargin {
 }
 
 fn range(calc: &mut Calc<'_>) -> PowerMargin {
-    let told =
-        calc.named("fuel-range", Place::CAR).map_err(|missing| missing.needs.join("; ")).map(|range| {
-            (
-                format!(
-                    "What is aboard is for {} min at the car's own rate.",
-                    number::format(range.value / 60.0, 0)
-                ),
-                false,
-            )
-        });
+    let mut told = || {
+        let range = calc.named("fuel-range", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
+        let aboard = calc.named("fuel-aboard", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
+        let litres = number::format(aboard.value * 1000.0, 1);
+        let minutes = number::format(range.value / 60.0, 0);
+        Ok((
+            format!("{litres} L are aboard after what it ran last: {minutes} min at the car's own rate."),
+            false,
+        ))
+    };
+    let told = told();
     margin("How far does what is aboard go?", told)
 }

@@ -9,8 +9,11 @@ use super::parts::{self, LifeLeft};
 use super::{stops, whose};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
+use crate::due::Due;
 use crate::due::fitted::{Whereabouts, goes_there, whereabouts};
 use crate::due::limits;
+use crate::due::row::Makings;
+use crate::due::spares;
 use crate::history::dated;
 use crate::history::order::Rank;
 use crate::report::desk::Desk;
@@ -66,7 +69,7 @@ pub struct SpareHere {
     pub about: String,
     /// "123 min left", "none left"; what it ran, where it has no limit.
     pub left: String,
-    /// Whether nothing is left, nobody knows, or its date is over.
+    /// Whether nothing is left or too little for the next event, nobody knows, or its date is over.
     pub over: bool,
     /// What taking it does: "plover prop is then empty; 2 of the kind on the shelf go there".
     pub then: String,
@@ -90,6 +93,10 @@ pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId) -> String {
 
 /// A car with whatever else is asked of it.
 struct Asked<'s, 'a> {
+    /// What is expected of the car at its next event, and how that comes about; none where no event lies ahead of it.
+    due: Option<&'s Due>,
+    /// The car.
+    car: CarId,
     tell: &'s Teller<'a>,
     there: &'s Whereabouts,
     rank: Rank,
@@ -102,7 +109,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> SparePage {
     let cx = &tell.cx;
     let rank = cx.history.order.entries.next_key();
     let there = whereabouts(cx.book, cx.history, rank);
-    let asked = Asked { tell, there: &there, rank, on: tell.until().unwrap_or(Date::MIN) };
+    let due = tell.due().filter(|due| due.plan.of(car).is_some());
+    let asked = Asked { due, car, tell, there: &there, rank, on: tell.until().unwrap_or(Date::MIN) };
     let mut places = Vec::new();
     let mut single = Vec::new();
     for fitted in aboard(tell, car, rank).into_iter().filter(|fitted| fitted.inside.is_none()) {
@@ -206,6 +214,14 @@ impl Asked<'_, '_> {
         };
         told.extend(until.map(|last| format!("good until {}", words::date(last))));
         told.extend((dated.is_some() && until.is_none()).then(|| "its date is not known".to_owned()));
+        let little = self.due.and_then(|made| {
+            let with = Makings { facts: cx.facts, lives: &made.lives, there: &made.there, plan: &made.plan };
+            let plans = spares::left(with, made.plan.of(self.car)?, part)?;
+            (plans < 1.0)
+                .then(|| format!("too little for what is expected at {}", self.tell.event(made.plan.event)))
+        });
+        let over = ended || little.is_some() || left.iter().any(|limit| limit.over);
+        told.extend(little);
         let lives = crate::lives::life::of(cx.book, cx.history, part, self.rank);
         let reaches = lives.last().map_or_else(Vec::new, |life| limits::standing(cx.book, life, self.on));
         let share = reaches.iter().map(|reach| reach.left() / reach.limit.value).fold(f64::MAX, f64::min);
@@ -215,7 +231,7 @@ impl Asked<'_, '_> {
             part: cx.part(part).to_owned(),
             about: parts::about(self.tell, part),
             left: told.join("; "),
-            over: ended || left.iter().any(|limit| limit.over),
+            over,
             then,
             line,
             share,

@@ -69,7 +69,9 @@ pub(in crate::report) fn view(desk: &Desk<'_>, only: Option<EventId>) -> MondayL
     let mut events: Vec<(Option<jiff::civil::Date>, HolesOfEvent)> = Vec::new();
     for car in cars.map(|(index, _)| CarId::from(index)) {
         let ran = stops::ran(tell, car);
-        let last = ran.last().copied();
+        // Of a car that was sold nothing presses.
+        let sold = tell.cx.history.parts.sold.contains_key(&car);
+        let last = ran.last().copied().filter(|_| !sold);
         let first = |event: EventId| tell.cx.book.events.get(event).map(|event| event.first);
         let year = tell.until().map(jiff::civil::Date::year);
         let wanted = ran.iter().rev().copied().take(MOST).filter(|event| match only {
