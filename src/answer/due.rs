@@ -40,7 +40,7 @@ pub struct DueView {
     pub rows: Vec<DueRow>,
     /// How many parts of the planned cars need nothing.
     pub left_alone: usize,
-    /// Parts off the cars that were in an impact and wait for somebody to look at them.
+    /// Parts off the cars that wait for somebody to look at them: after an impact, or in quarantine.
     pub loose: Vec<LooseView>,
     /// Gauges used at events whose last good day comes before the end of this one.
     pub gauges: Vec<GaugeView>,

@@ -12,6 +12,7 @@ use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::figures::Calc;
 use crate::history::disturb::Disturbance;
+use crate::history::moment::Which;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent, Track};
 use crate::history::state::SlotState;
@@ -138,11 +139,26 @@ pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str
     slots.sort_by_key(|(area, quantity, slot)| (*area, *quantity, slot.at));
     State {
         car: super::car(compiled, id),
-        at: super::when(compiled, moment, typed),
+        at: When { words: still_running(compiled, id, moment), ..super::when(compiled, moment, typed) },
         slots: slots.into_iter().map(|(_, _, slot)| slot).collect(),
         parts: part::all(compiled, id, moment.rank),
         jobs: job::to_do(compiled, id, moment.rank),
     }
+}
+
+/// The moment in words; of the end of a day in the middle of a session, how far that session is counted. How much of it was run by then no line says.
+fn still_running(compiled: &Compiled, car: CarId, moment: &Moment) -> String {
+    let mut told = super::when(compiled, moment, None).words;
+    let Which::Day(day) = moment.which else { return told };
+    let sessions = &compiled.history.sessions;
+    for (_, session) in sessions.of(car).filter(|(_, one)| one.date <= day && day < one.last) {
+        let legs = |until: Rank| sessions.legs_between(car, session.rank, until).len();
+        let end =
+            if legs(moment.rank) < legs(session.after) { "up to the next stop of it" } else { "to its end" };
+        let label = compiled.files.text(session.label);
+        told += &format!("; {label} went on past midnight, and is counted {end}");
+    }
+    told
 }
 
 /// One slot as a view.

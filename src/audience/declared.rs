@@ -41,6 +41,7 @@ pub(super) fn nameless(car: &mut Car) {
         cylinders: _,
         gears: _,
         drive,
+        body: _,
         toe_over: _,
         reference,
         about,
@@ -257,6 +258,7 @@ impl Cut<'_> {
             cylinders: _,
             gears: _,
             drive,
+            body: _,
             toe_over: _,
             // Conditions and opening values are places in a text, masked there.
             reference: _,

@@ -3,7 +3,7 @@
 //! Must not know what was true before an entry; that is `history`.
 
 use super::clause::{Clause, ClauseSet};
-use super::condition::Condition;
+pub use super::condition::Condition;
 use super::due_dates::Stated;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId};
 use super::loan::LoanFacts;

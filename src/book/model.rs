@@ -129,6 +129,34 @@ pub struct Class {
     pub ranges: Vec<StatedRange>,
 }
 
+/// What a car looks like from above: which outline is drawn.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Body {
+    /// Nothing is said of it.
+    #[default]
+    Unsaid,
+    /// One seat, wheels outside.
+    SingleSeater,
+    /// Open, wheels inside.
+    Sports,
+    /// A roof.
+    Saloon,
+    /// A frame.
+    Kart,
+}
+
+impl Body {
+    /// Each by its word in the language.
+    pub const WORDS: [(&'static str, Self); 4] = [
+        ("single-seater", Self::SingleSeater),
+        ("sports", Self::Sports),
+        ("saloon", Self::Saloon),
+        ("kart", Self::Kart),
+    ];
+}
+
 /// A car.
 #[derive(Debug, Clone)]
 pub struct Car {
@@ -150,6 +178,8 @@ pub struct Car {
     pub gears: Option<u16>,
     /// What is driven.
     pub drive: String,
+    /// What it looks like from above.
+    pub body: Body,
     /// Where toe is measured, metres.
     pub toe_over: Option<f64>,
     /// Reference conditions of its readings.

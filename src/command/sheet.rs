@@ -13,18 +13,31 @@ use crate::report::{Alone, NoPage};
                   ahead, as the book ends.\n\
                   The page goes to the screen or into a file, needs nothing beside it, and can be mailed.\n\n\
                   Example:\n  stringline sheet ledgers/2026 bittern quern-2 --out sheet.html\n  stringline sheet bittern --now --out now.html\n  \
-                  stringline sheet bittern barrows-1 --crash --out crash.html"
+                  stringline sheet bittern barrows-1 --crash --out crash.html\n  \
+                  stringline sheet bittern --align --out flat.html"
 )]
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the event (may be left out)
     #[arg(value_name = "WORDS")]
     words: Vec<std::ffi::OsString>,
     /// The page for between sessions: the setup now, the last sessions, what was said before
-    #[arg(long, conflicts_with = "crash")]
+    #[arg(long, group = "page")]
     now: bool,
     /// The page after an impact: the last one, or the last at EVENT
-    #[arg(long)]
+    #[arg(long, group = "page")]
     crash: bool,
+    /// The sheet for the alignment bay: what was left last, what was found since, boxes to write in
+    #[arg(long, group = "page")]
+    align: bool,
+    /// The card for the scrutineers of EVENT: rules with margins, dated items, torque
+    #[arg(long, group = "page")]
+    card: bool,
+    /// The page for when something breaks: what goes in its place, what that does to the other car, the line to type
+    #[arg(long, group = "page")]
+    spare: bool,
+    /// Power and fuel: whether the injectors cover it, by how much, and what that rests on
+    #[arg(long, group = "page")]
+    power: bool,
     /// As of the end of that day, and not of the book's last line
     #[arg(long, value_name = "DATE")]
     at: Option<String>,
@@ -37,6 +50,14 @@ pub struct Arguments {
     revision: super::revision::OfRevision,
 }
 
+impl Arguments {
+    /// The page that is of the book's end, by its flag.
+    fn of_end(&self) -> Option<&'static str> {
+        let flags = [(self.now, "now"), (self.align, "align"), (self.spare, "spare"), (self.power, "power")];
+        flags.into_iter().find(|(on, _)| *on).map(|(_, name)| name)
+    }
+}
+
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     if !(1..=3).contains(&arguments.words.len()) {
         anyhow::bail!("sheet wants a car and perhaps an event, such as `stringline sheet bittern quern-2`");
@@ -47,12 +68,19 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let name = words.first().map_or("", String::as_str);
     let car = ask::car(&compiled, name)?;
     let event = words.get(1).map(|typed| ask::event(&compiled, typed)).transpose()?;
-    if arguments.now && event.is_some() {
-        anyhow::bail!("--now is of the book's end, not of an event");
-    }
-    let which = match (arguments.now, arguments.crash) {
-        (true, _) => Alone::Now(car),
-        (_, true) => Alone::Crash(car, event),
+    let which = match event {
+        Some(_) if arguments.of_end().is_some() => {
+            anyhow::bail!(
+                "--{} is of the book's end, not of an event",
+                arguments.of_end().unwrap_or_default()
+            )
+        }
+        _ if arguments.now => Alone::Now(car),
+        _ if arguments.align => Alone::Alignment(car),
+        _ if arguments.spare => Alone::Spare(car),
+        _ if arguments.power => Alone::Power(car),
+        _ if arguments.card => Alone::Card(car, event),
+        _ if arguments.crash => Alone::Crash(car, event),
         _ => Alone::Setup(car, event),
     };
     let at = words.get(1).map_or_else(String::new, |event| format!(" at {event}"));
@@ -60,7 +88,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         NoPage::NoEvent => format!("{name} has run at no event of this book, and goes to none"),
         NoPage::NoLine => format!("the book has no line about {name}"),
         NoPage::NoHit => format!("the book has no line that {name} was hit{at}"),
-        NoPage::NotThere | NoPage::ShopsOwn => {
+        NoPage::ShopsOwn => {
+            "--spare tells of other cars: it is the shop's own page, for no client".to_owned()
+        }
+        NoPage::NotThere => {
             format!("{name} ran no session{at}, and the event does not lie ahead of it")
         }
     };

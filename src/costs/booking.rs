@@ -116,7 +116,9 @@ impl<'a> Fold<'a> {
         let job = self.book.extra(entry).and_then(|extra| extra.job);
         let of_job = || self.history.jobs.all.get(job?)?.car;
         let car = head.car.or_else(of_job);
-        Some(Belongs { date: head.date, car, client: self.client(car, index), event: head.event, job })
+        // Past midnight it is not its head's.
+        let date = self.history.order.date(self.book, index).unwrap_or(head.date);
+        Some(Belongs { date, car, client: self.client(car, index), event: head.event, job })
     }
 
     /// Who pays for a car at the moment of a line: whoever owns it then.

@@ -26,9 +26,10 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[EntryId],
         let Some(extra) = book.extra(entry) else { continue };
         let sum = extra.costs.as_ref().and_then(|facts| facts.sum);
         let (Some(job), Some(sum), Some(head)) = (extra.job, sum, book.head(entry)) else { continue };
+        let date = history.order.date(book, index).unwrap_or(head.date);
         let quote = costs
             .home
-            .and_then(|home| rates.convert(sum, home, head.date))
+            .and_then(|home| rates.convert(sum, home, date))
             .map_or(sum, |(exchanged, _)| exchanged);
         if let Some(slot) = last.get_mut(job.index()) {
             *slot = Some(Quoted { job, quote, entry: index });

@@ -1,13 +1,15 @@
-//! Parts that are off the planned cars, were on one of them in an impact, and have not been looked at since.
+//! Parts that are off the planned cars and wait to be looked at: they were on one of them in an impact, or are in quarantine with nothing in their
+//! place.
 //!
 //! Must not know words.
 
 use super::plan::Plan;
 use crate::book::Book;
 use crate::book::entry::EntryId;
-use crate::book::model::PartId;
+use crate::book::model::{CarId, PartId};
+use crate::book::place::Place;
 use crate::history::History;
-use crate::history::impact::{Unseen, unseen};
+use crate::history::impact::unseen;
 use crate::history::parts::Where;
 
 /// A part that waits for somebody to look at it.
@@ -15,12 +17,16 @@ use crate::history::parts::Where;
 pub struct Loose {
     /// The part.
     pub part: PartId,
-    /// The impact, and where it was then.
-    pub unseen: Unseen,
+    /// The car it was on.
+    pub car: CarId,
+    /// Where it was on it.
+    pub place: Place,
+    /// The impact that nobody has looked at it since; `None` where it is in quarantine for something else.
+    pub hit: Option<EntryId>,
     /// The line that took it off.
     pub off: EntryId,
-    /// Whether it is in quarantine.
-    pub quarantine: bool,
+    /// The line that put it in quarantine.
+    pub quarantine: Option<EntryId>,
 }
 
 /// Those of the planned cars, in the order they are declared.
@@ -28,14 +34,30 @@ pub struct Loose {
 pub fn loose(book: &Book, history: &History, plan: &Plan) -> Vec<Loose> {
     let parts = book.parts.keys();
     let one = |part: PartId| {
-        let stays = &history.parts.get(part).stays;
+        let told = history.parts.get(part);
+        let stays = &told.stays;
         let there = stays.iter().rev().find(|stay| stay.from < plan.cut)?;
         let waits = matches!(there.at, Where::Shelf | Where::Quarantine | Where::Inside(_));
-        let unseen = (waits && there.car.is_none()).then(|| unseen(book, history, part, plan.cut))??;
-        let off = history.parts.get(part).came_off(plan.cut)?;
-        let planned = plan.of(unseen.car).is_some();
-        let quarantine = there.at == Where::Quarantine;
-        planned.then_some(Loose { part, unseen, off: off.entry, quarantine })
+        if !waits || there.car.is_some() {
+            return None;
+        }
+        let quarantine = Some(there.entry).filter(|_| there.at == Where::Quarantine);
+        let off = told.came_off(plan.cut)?.entry;
+        let hit = unseen(book, history, part, plan.cut);
+        if let Some(hit) = hit {
+            let planned = plan.of(hit.car).is_some();
+            let (car, place) = (hit.car, hit.place);
+            return planned.then_some(Loose { part, car, place, hit: Some(hit.entry), off, quarantine });
+        }
+        // The car needs one there: it is a place that another has not taken since.
+        let last = stays.iter().rev().filter(|stay| stay.from < plan.cut).find_map(|stay| match stay.at {
+            Where::Car(car, place) => Some((car, place)),
+            _ => None,
+        });
+        let ((car, place), kind) = (last?, book.parts.get(part)?.kind?);
+        let empty = history.parts.holder(car, kind, place, plan.cut).is_none();
+        let wanted = quarantine.is_some() && empty && plan.of(car).is_some();
+        wanted.then_some(Loose { part, car, place, hit: None, off, quarantine })
     };
     parts.filter_map(one).collect()
 }

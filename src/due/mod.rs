@@ -48,7 +48,7 @@ pub struct Due {
     pub bases: Bases,
     /// Work that comes round again.
     pub rounds: Vec<work::Round>,
-    /// Parts off the cars that were in an impact and wait for somebody to look at them.
+    /// Parts off the cars that wait for somebody to look at them: after an impact, or in quarantine.
     pub loose: Vec<loose::Loose>,
     /// Gauges in use at events whose last good day comes before the end of this one.
     pub gauges: Vec<crate::book::model::GaugeId>,

@@ -51,6 +51,10 @@ pub struct Calc<'a> {
     pub(super) estimated: rustc_hash::FxHashSet<NodeId>,
     /// Standard uncertainty of each root that has one, SI.
     pub(super) uncertain: FxHashMap<Root, f64>,
+    /// Half the last digit of each root that was read and says nothing better of how sure it is, SI.
+    pub(super) digits: FxHashMap<Root, f64>,
+    /// How finely a figure that rests on those can be told, SI; by node.
+    pub(super) fine: FxHashMap<NodeId, f64>,
     /// What each root that was read on the car is a reading of.
     pub(super) read: FxHashMap<Root, Reading>,
     /// Readings that comparisons put right, by node.
@@ -108,6 +112,8 @@ impl<'a> Calc<'a> {
             cautions: std::collections::BTreeMap::new(),
             estimated: rustc_hash::FxHashSet::default(),
             uncertain: FxHashMap::default(),
+            digits: FxHashMap::default(),
+            fine: FxHashMap::default(),
             read: FxHashMap::default(),
             corrected: std::collections::BTreeMap::new(),
             in_terms: FxHashMap::default(),
@@ -283,8 +289,11 @@ impl<'a> Calc<'a> {
         let per_metre = self.toe_per_metre(id, item, self.files.text(span));
         let u = u.zip(per_metre).map(|(u, scale)| u * scale);
         let root = Root::Typed(span);
+        let read = entry.is_some_and(|entry| self.book.entries[entry].verb.is_reading());
         if let Some(u) = u {
             self.uncertain.insert(root, u);
+        } else if read && self.book.vocabulary.get(id).dimension != DimensionId::COUNT {
+            self.digits.insert(root, f64::from(item.half));
         }
         let Entered { value, u, roots, corrected } = self.entered(value, item, read_by, root, u);
         let node = self.nodes.push(Node {
@@ -505,6 +514,14 @@ impl<'a> Calc<'a> {
             node,
             back: None,
         }
+    }
+
+    /// Half a digit of the readings under a figure, as they come together in it, SI; `None` where nothing was read without a better word of how
+    /// sure it is. What was set is what was asked for, however few digits it has.
+    pub(super) fn fine(&self, by: &[(Root, f64)]) -> Option<f64> {
+        let halves = by.iter().filter_map(|(root, slope)| Some(slope * self.digits.get(root)?));
+        let sum: f64 = halves.map(|half| half * half).sum();
+        (sum > 0.0).then(|| sum.sqrt())
     }
 
     /// Standard uncertainty of a figure, SI: `None` when none of its roots has one.

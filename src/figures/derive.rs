@@ -98,6 +98,9 @@ impl<'a> Calc<'a> {
         let status = status.unwrap_or(Status::Derived);
         let fig = Fig { value: result.value, status, by, stale, node: self.nodes.next_key(), back };
         let u = self.u(&fig);
+        if let Some(fine) = self.fine(&fig.by) {
+            self.fine.insert(fig.node, fine);
+        }
         self.nodes.push(Node {
             name: formula.name.to_owned(),
             place,

@@ -180,7 +180,9 @@ fn head(calc: &Calc<'_>, at: NodeId, imperial: bool) -> Step {
     } else if let Some(decimals) = estimated_decimals(calc, at, imperial) {
         decimals
     } else {
+        let fine = calc.fine.get(&at).filter(|_| u.is_none());
         decimals_of(value, u)
+            .min(fine.map_or(u8::MAX, |fine| number::decimals_for(fine / unit.get().factor.abs())))
     };
     let symbol = unit.get().shown();
     let shown = match symbol {
@@ -370,7 +372,8 @@ pub fn cautions(calc: &Calc<'_>, at: NodeId) -> Vec<String> {
     all.into_iter().collect()
 }
 
-/// Decimals for a derived value: to the first digit of its uncertainty and one more, else four figures.
+/// Decimals for a derived value: to the first digit of its uncertainty and one more, else four figures; of one that rests on readings by no
+/// gauge no more than their last digits come to in it (`Calc::fine`).
 fn decimals_of(value: f64, u: Option<f64>) -> u8 {
     let scale = match u {
         Some(u) if u > 0.0 => u / 10.0,

@@ -8,6 +8,8 @@
 //!
 //! Must not know other blocks, but for the moment that the lines above in the file have reached.
 
+mod parts;
+
 use super::problem::{Problem, Typed};
 use super::rank::{Length, Order};
 use super::time::{Face, Zone};
@@ -188,8 +190,9 @@ impl<'a> Clock<'a> {
     pub fn read(mut self) -> i32 {
         for index in self.head.lines() {
             let entry = &self.with_its_parts(index);
+            let mut own = None;
             if entry.parent.is_some() {
-                self.line_under(index, entry);
+                own = self.line_under(index, entry);
             } else if entry.clock.0 < 0 {
                 self.stand(index, self.now);
             } else {
@@ -198,8 +201,9 @@ impl<'a> Clock<'a> {
                     Err(problem) => self.lose(index, problem),
                 }
             }
-            if self.order.decided[index] {
-                let date = self.zone.date_near(self.head.date, self.order.at[index]);
+            if self.order.decided[index] || own.is_some() {
+                let at = own.unwrap_or(self.order.at[index]);
+                let date = self.zone.date_near(self.head.date, at);
                 if date > self.head.date {
                     self.order.dates.insert(index, date);
                 }
@@ -239,31 +243,6 @@ impl<'a> Clock<'a> {
         self.stand(index, self.now);
     }
 
-    /// A session without times of its own, or without an end, has those of its parts.
-    fn with_its_parts(&mut self, index: EntryId) -> Entry {
-        let mut entry = self.book.entries[index];
-        let Some(run) = entry.run().filter(|_| entry.verb == Verb::Run && entry.clock.1 < 0) else {
-            return entry;
-        };
-        let Some(run) = self.book.runs.get(run) else { return entry };
-        let mut timed = run.stretches.iter().filter(|part| self.book.entries[part.entry].clock.0 >= 0);
-        let Some(first) = timed.next() else { return entry };
-        let last = timed.next_back().unwrap_or(first);
-        let (start, end) = (self.book.entries[first.entry].clock.0, self.book.entries[last.entry].clock);
-        // With the minutes behind the time of the last; a face that the clock shows twice, or never, tells nothing.
-        let after = i32::from(end.0) + last.minutes.map_or(0, whole);
-        let end = if end.1 >= 0 { end.1 } else { (after % 1440) as i16 };
-        let date = self.head.date;
-        let once = |clock: &mut Self, face: i16| matches!(clock.zone.face(date, face, None), Face::Once(_));
-        if entry.clock.0 < 0 && once(self, start) {
-            entry.clock.0 = start;
-        }
-        if entry.clock.0 >= 0 && run.minutes.is_none() && end != entry.clock.0 && once(self, end) {
-            entry.clock.1 = end;
-        }
-        entry
-    }
-
     /// The line whose time a session's is: its own, or that of its first part with one.
     fn timed(&self, index: EntryId) -> EntryId {
         let entry = &self.book.entries[index];
@@ -279,8 +258,12 @@ impl<'a> Clock<'a> {
         let above = entry.parent?;
         let run = self.book.entries.get(above).filter(|above| above.verb == Verb::Run)?.run()?;
         let known = self.within.filter(|within| within.run == above);
-        let begun = || Within::of(above, self.order.at[above], self.order.ends[run]);
-        Some((known.unwrap_or_else(begun), run))
+        let begins = || {
+            // Where it begins twice by the clock it begins all the same.
+            let timed = self.book.entries[above].clock.0 >= 0 || self.order.begun.contains(&run);
+            Within::of(above, self.order.at[above], self.order.ends[run], timed)
+        };
+        Some((known.unwrap_or_else(begins), run))
     }
 
     /// A part of a session: when it was.
@@ -318,20 +301,26 @@ impl<'a> Clock<'a> {
         self.within = Some(within);
     }
 
-    /// A line under another happens when that does: under a session, at its end. Its own time must be one all the same.
-    fn line_under(&mut self, index: EntryId, entry: &Entry) {
+    /// A line under another happens when that does: under a session, at its end. Its own time must be one all the same, and the day is that of its
+    /// own time, where the session has it: that moment is what comes back.
+    fn line_under(&mut self, index: EntryId, entry: &Entry) -> Option<i32> {
         let session = self.session_above(entry);
         if let (Some((within, run)), VerbGroup::Stretch(_)) = (session, entry.verb.group()) {
             self.part(index, entry, within, run);
-            return;
+            return None;
         }
         let (mut at, decided) = under(self.book, entry, self.order);
-        if let Some((within, _)) = session.filter(|_| entry.verb == Verb::Note && entry.clock.0 >= 0) {
+        let mut own = None;
+        if let Some((within, _)) = session.filter(|_| entry.clock.0 >= 0) {
             let date = self.zone.date_near(self.head.date, within.start);
             let offset = self.offsets(index).0;
+            let note = entry.verb == Verb::Note;
             match within.moment(self.zone, date, (entry.clock.0, offset)) {
-                Ok(moment) => at = moment,
-                Err(Wrong::Outside) if !entry.broken => {
+                Ok(moment) => {
+                    own = Some(moment).filter(|_| self.order.decided[within.run]);
+                    at = if note { moment } else { at };
+                }
+                Err(Wrong::Outside) if note && !entry.broken => {
                     self.problems.push(Problem::OutsideSession { entry: index, run: within.run });
                 }
                 Err(_) => {}
@@ -340,7 +329,7 @@ impl<'a> Clock<'a> {
         self.order.at[index] = at;
         self.order.decided[index] = decided;
         if entry.clock.0 < 0 {
-            return;
+            return None;
         }
         let offsets = self.offsets(index);
         let typed =
@@ -356,8 +345,9 @@ impl<'a> Clock<'a> {
                 self.problems.push(fault(typed, date));
             }
             self.order.lost.push(index);
-            return;
+            return None;
         }
+        own
     }
 
     /// When a line's time is, on the block's day or, where that has gone past midnight, the next.
@@ -424,8 +414,24 @@ impl<'a> Clock<'a> {
                 let typed = Typed::Start(self.timed(index));
                 self.problems.push(Problem::ClockTwice { typed, date: start.date });
             }
-            let end = first + typed.map_or(0, whole);
-            Ran { start: first, end, length: Length::Untold, sure, over: end }
+            let by_parts = run.filter(|_| sure);
+            let (end, over, slip) =
+                by_parts.map_or((None, first, false), |run| self.over_by_parts(index, run, first));
+            match (end, typed) {
+                (Some(end), None) if !slip => {
+                    Ran { start: first, end, length: Length::Known(end - first), sure, over }
+                }
+                (Some(long), None) => {
+                    let length = Length::Slip(long - first);
+                    Ran { start: first, end: first, length, sure, over: first }
+                }
+                // Minutes typed may be without its stops.
+                (_, typed) => {
+                    let over = if slip { first } else { over };
+                    let end = typed.map_or(first, |typed| over.max(first + whole(typed)));
+                    Ran { start: first, end, length: Length::Untold, sure, over: over.max(end) }
+                }
+            }
         };
         self.decided = ran.sure && !start.backward;
         self.stand(index, floor.unwrap_or(ran.start));
@@ -433,6 +439,9 @@ impl<'a> Clock<'a> {
             self.order.lengths[run] = ran.length;
             // When a session was whose start cannot have been is not known; only how long.
             if !start.backward {
+                if ran.sure {
+                    self.order.begun.insert(run);
+                }
                 self.order.ends[run] = ran.end;
                 self.go_on(ran.over.max(self.now));
             }

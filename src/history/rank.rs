@@ -9,7 +9,7 @@ use crate::book::model::CarId;
 use crate::ids::Arena;
 use crate::ids::ids;
 use jiff::civil::Date;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 ids! {
     /// An entry's place in the order of all of them; also a moment, that before the entry of that rank.
@@ -48,6 +48,8 @@ pub struct Order {
     pub decided: Arena<EntryId, bool>,
     /// End of each session, by run; its start where neither an end nor minutes are known.
     pub ends: Arena<RunId, i32>,
+    /// The sessions of which a time tells when they began: their own, or one of their parts'.
+    pub begun: FxHashSet<RunId>,
     /// What the times of each session say of its length, by run.
     pub lengths: Arena<RunId, Length>,
     /// The civil date of the lines that times put on a later day than their head's.

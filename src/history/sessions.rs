@@ -95,18 +95,11 @@ impl Sessions {
 
     /// From when until when somebody drove, by the line of it, as far as that is known.
     #[must_use]
-    pub fn drove(&self, book: &Book, id: SessionId, line: EntryId) -> Option<(i32, i32)> {
+    pub fn drove(&self, order: &Order, id: SessionId, line: EntryId) -> Option<(i32, i32)> {
         let session = self.get(id);
-        let timed = book.entries.get(session.entry).is_some_and(|run| run.clock.0 >= 0);
-        let whole = || Some((session.start, session.end)).filter(|_| timed);
-        match self.parts(id).iter().find(|part| part.entry == line) {
-            Some(part) => {
-                let pinned = book.entries.get(line).is_some_and(|line| line.clock.0 >= 0);
-                part.was.filter(|_| timed || pinned)
-            }
-            None => whole(),
-        }
-        .filter(|(start, end)| end > start)
+        let whole = || Some((session.start, session.end)).filter(|_| order.begun.contains(&session.run));
+        let part = self.parts(id).iter().find(|part| part.entry == line);
+        part.map_or_else(whole, |part| part.was).filter(|(start, end)| end > start)
     }
 
     /// The session of a `run` line.
@@ -280,7 +273,13 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let road = typed.road.unwrap_or(0.0) + parts.iter().map(|part| part.road).sum::<f64>();
         let minutes = stretches::minutes(&mut parts, typed.minutes, clocked);
         let pinned = |part: &Part| book.entries.get(part.entry).is_some_and(|line| line.clock.0 >= 0);
-        stretches::lay(&mut parts, pinned, start, Some(end).filter(|end| *end > start));
+        let begun = order.begun.contains(&run);
+        stretches::lay(
+            &mut parts,
+            pinned,
+            begun.then_some(start),
+            Some(end).filter(|end| begun && *end > start),
+        );
         // All on the road: nothing was timed.
         let on_road = typed.road.is_some()
             && (typed.minutes, typed.distance, typed.best, laps) == (None, None, None, None)

@@ -128,10 +128,10 @@ pub(super) fn minutes(parts: &mut [Part], typed: Option<f64>, clocked: Option<f6
 
 /// Says when each part was, once their minutes are known. The first begins with the session, each other one when the one above it was over;
 /// a time typed in front pins it, and behind one of which nobody knows how long it was the next pin, or the session's end, tells. `pinned`
-/// says whether a line begins with a time of its own; `end` is when the session was over, where that is known.
-pub(super) fn lay(parts: &mut [Part], pinned: impl Fn(&Part) -> bool, start: i32, end: Option<i32>) {
+/// says whether a line begins with a time of its own; `start` and `end` are when the session began and was over, where times tell.
+pub(super) fn lay(parts: &mut [Part], pinned: impl Fn(&Part) -> bool, start: Option<i32>, end: Option<i32>) {
     let long = |part: &Part| part.minutes.map(|minutes| libm::ceil(minutes) as i32);
-    let mut now = Some(start);
+    let mut now = start;
     for part in parts.iter_mut() {
         if let Some((_, end)) = part.was {
             now = Some(end);

@@ -20,6 +20,8 @@ pub(super) struct Within {
     pub start: i32,
     /// When it was over, where that is known.
     pub end: Option<i32>,
+    /// From when on it reaches so far: its start, where a time tells it, else the first time in it.
+    from: Option<i32>,
     /// The moment that its parts have come to.
     pub now: i32,
     /// How many of its parts were read.
@@ -64,14 +66,14 @@ pub(super) enum Edge {
 }
 
 impl Within {
-    /// The session of a line that begins and ends so.
-    pub fn of(run: EntryId, start: i32, end: i32) -> Self {
+    /// The session of a line that begins and ends so; `timed` says whether a time tells its start.
+    pub fn of(run: EntryId, start: i32, end: i32, timed: bool) -> Self {
         let end = Some(end).filter(|end| *end > start);
-        Self { run, start, end, now: start, read: 0, last: None }
+        Self { run, start, end, from: timed.then_some(start), now: start, read: 0, last: None }
     }
 
     fn until(&self) -> i32 {
-        self.end.unwrap_or(self.start.saturating_add(FURTHEST))
+        self.end.unwrap_or(self.from.unwrap_or(self.now).saturating_add(FURTHEST))
     }
 
     /// The first instant of a clock face from a moment on, on the date or the next.
@@ -117,12 +119,16 @@ impl Within {
         (clock, offsets): ((i16, i16), Offsets),
         minutes: Option<i32>,
     ) -> (Spell, Option<(Wrong, Edge)>) {
-        let over = |start: i32| start.saturating_add(minutes.unwrap_or(0)).min(self.until().max(start));
+        let until = self.until();
+        let over = |start: i32| start.saturating_add(minutes.unwrap_or(0)).min(until.max(start));
         let (mut wrong, mut back) = (None, None);
         let mut spell = Spell { start: self.now, end: over(self.now), clocked: None };
         if clock.0 >= 0 {
             match self.instant(zone, date, (clock.0, offsets.0), self.now) {
-                Ok(start) => spell = Spell { start, end: over(start), clocked: None },
+                Ok(start) => {
+                    spell = Spell { start, end: over(start), clocked: None };
+                    self.from = self.from.or(Some(start));
+                }
                 Err(why) => {
                     if let Wrong::Back(at) = why {
                         back = Some(at);

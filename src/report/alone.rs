@@ -4,10 +4,16 @@
 
 use super::page::press::Press;
 use super::page::{self, Sort as _};
+use super::section::alignment::AlignmentSheet;
+use super::section::card::ScrutinyCard;
 use super::section::crash::{self, Crash};
+use super::section::event::{self, EventPage};
 use super::section::load::{self, Load};
+use super::section::monday::MondayList;
 use super::section::now::Now;
+use super::section::power::PowerCard;
 use super::section::sheet::SetupSheet;
+use super::section::spare::SparePage;
 use super::section::stops;
 use super::teller::Teller;
 use super::{Own, Report};
@@ -26,6 +32,18 @@ pub enum Alone {
     Now(CarId),
     /// A car after its last impact, or its last at an event.
     Crash(CarId, Option<EventId>),
+    /// A car on the flat: what was left last, boxes to write in.
+    Alignment(CarId),
+    /// What goes in the place of what breaks on a car.
+    Spare(CarId),
+    /// A car's power and fuel.
+    Power(CarId),
+    /// A car before the scrutineers of an event; of its next where none is named, else its last.
+    Card(CarId, Option<EventId>),
+    /// What happened at an event; at the last that a car ran at where none is named.
+    Event(Option<EventId>),
+    /// What the book still lacks of an event; of each car's last ones where none is named.
+    Monday(Option<EventId>),
     /// What to load for an event; for the next where none is named.
     Load(Option<EventId>),
 }
@@ -64,16 +82,21 @@ impl<'a> Report<'a> {
     }
 }
 
+/// The event that a page about a car's setup is for: its next where none is named, else its last.
+fn setup_at(tell: &Teller<'_>, car: CarId, event: Option<EventId>) -> Result<EventId, NoPage> {
+    let (ran, ahead) = (stops::ran(tell, car), stops::ahead(tell, car));
+    match event {
+        Some(event) if ran.contains(&event) || ahead.contains(&event) => Ok(event),
+        Some(_) => Err(NoPage::NotThere),
+        None => ahead.first().or(ran.last()).copied().ok_or(NoPage::NoEvent),
+    }
+}
+
 /// The page and its template.
 fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoPage> {
     match which {
         Alone::Setup(car, event) => {
-            let (ran, ahead) = (stops::ran(tell, car), stops::ahead(tell, car));
-            let event = match event {
-                Some(event) if ran.contains(&event) || ahead.contains(&event) => event,
-                Some(_) => return Err(NoPage::NotThere),
-                None => *ahead.first().or(ran.last()).ok_or(NoPage::NoEvent)?,
-            };
+            let event = setup_at(tell, car, event)?;
             Ok((SetupSheet::TEMPLATE, page::sheet::listed(tell, car, event)))
         }
         Alone::Now(car) if year::years(tell, car).is_empty() => Err(NoPage::NoLine),
@@ -83,6 +106,29 @@ fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoP
             let hit = hits.rev().find(|(line, _)| event.is_none() || crash::event(tell, *line) == event);
             Ok((Crash::TEMPLATE, page::crash::listed(tell, car, hit.ok_or(NoPage::NoHit)?)))
         }
+        Alone::Alignment(car) | Alone::Spare(car) | Alone::Power(car)
+            if year::years(tell, car).is_empty() =>
+        {
+            Err(NoPage::NoLine)
+        }
+        Alone::Spare(_) if tell.is_cut() => Err(NoPage::ShopsOwn),
+        Alone::Spare(car) => Ok((SparePage::TEMPLATE, page::spare::listed(tell, car))),
+        Alone::Power(car) => Ok((PowerCard::TEMPLATE, page::power::listed(tell, car))),
+        Alone::Alignment(car) => Ok((AlignmentSheet::TEMPLATE, page::alignment::listed(tell, car))),
+        Alone::Card(car, event) => {
+            let event = setup_at(tell, car, event)?;
+            Ok((ScrutinyCard::TEMPLATE, page::card::listed(tell, car, event)))
+        }
+        Alone::Event(Some(event)) if event::cars(tell, event).is_empty() => Err(NoPage::NotThere),
+        Alone::Event(event) => {
+            let ran = tell.cx.book.events.keys().filter(|event| !event::cars(tell, *event).is_empty());
+            let first = |event: &EventId| tell.cx.book.events.get(*event).map(|event| event.first);
+            let event = event.or_else(|| ran.max_by_key(|event| (first(event), *event)));
+            Ok((EventPage::TEMPLATE, page::event::listed(tell, event.ok_or(NoPage::NoEvent)?)))
+        }
+        Alone::Monday(_) if tell.is_cut() => Err(NoPage::ShopsOwn),
+        Alone::Monday(Some(event)) if event::cars(tell, event).is_empty() => Err(NoPage::NotThere),
+        Alone::Monday(event) => Ok((MondayList::TEMPLATE, page::monday::listed(tell, event))),
         Alone::Load(_) if tell.is_cut() => Err(NoPage::ShopsOwn),
         Alone::Load(Some(event)) if !load::any(tell, event) => Err(NoPage::NotThere),
         Alone::Load(Some(event)) => Ok((Load::TEMPLATE, page::load::listed(tell, event))),

@@ -10,6 +10,10 @@ use crate::book::model::{CarId, ClientId, EventId, KindId, PartId};
 pub(in crate::report) enum Key {
     /// The first page.
     Index,
+    /// What the book still lacks of its events, or of one.
+    Monday(Option<EventId>),
+    /// What happened at an event.
+    Event(EventId),
     /// What to load for an event.
     Load(EventId),
     /// The rate book.
@@ -20,6 +24,14 @@ pub(in crate::report) enum Key {
     Crash(CarId, EntryId),
     /// A car between sessions.
     Now(CarId),
+    /// A car on the flat: what was left last, boxes to write in.
+    Alignment(CarId),
+    /// What goes in the place of what breaks on a car.
+    Spare(CarId),
+    /// A car's power and fuel.
+    Power(CarId),
+    /// A car before the scrutineers of an event.
+    Card(CarId, EventId),
     /// A car's setup for an event.
     Sheet(CarId, EventId),
     /// The shop's costs of a year.
@@ -63,11 +75,17 @@ impl Key {
             | Self::Diff(car, ..)
             | Self::Sheet(car, _)
             | Self::Now(car)
+            | Self::Alignment(car)
+            | Self::Spare(car)
+            | Self::Power(car)
+            | Self::Card(car, _)
             | Self::Crash(car, _) => Some(car),
             Self::Index
             | Self::Due
             | Self::Bench
             | Self::Client(_)
+            | Self::Monday(_)
+            | Self::Event(_)
             | Self::Load(_)
             | Self::Costs(_)
             | Self::Kind(_)

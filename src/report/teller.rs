@@ -6,7 +6,7 @@ use super::sources;
 use super::travels::Travels;
 use crate::Compiled;
 use crate::book::calendar::Calendar;
-use crate::book::entry::{By, Entry, EntryId, Verb};
+use crate::book::entry::{By, Condition, Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId, PartId, RuleId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
@@ -370,14 +370,15 @@ impl<'a> Teller<'a> {
     /// Conditions of an entry, as typed, each a text with its unit.
     pub(super) fn conditions(&self, entry: &Entry) -> Vec<String> {
         let list = self.cx.book.extra(entry).map_or(&[][..], |extra| extra.conditions.as_slice());
-        list.iter()
-            .map(|condition| {
-                let text = self.cx.text(condition.said).trim().to_owned();
-                let unit = condition.value.map_or("", |(_, unit)| unit.get().shown());
-                let bare = text.ends_with(|c: char| c.is_ascii_digit()) && !unit.is_empty();
-                if bare { format!("{text} {unit}") } else { text }
-            })
-            .collect()
+        list.iter().map(|condition| self.condition(condition)).collect()
+    }
+
+    /// A condition as typed, with its unit.
+    pub(super) fn condition(&self, condition: &Condition) -> String {
+        let text = self.cx.text(condition.said).trim().to_owned();
+        let unit = condition.value.map_or("", |(_, unit)| unit.get().shown());
+        let bare = text.ends_with(|c: char| c.is_ascii_digit()) && !unit.is_empty();
+        if bare { format!("{text} {unit}") } else { text }
     }
 
     /// "quern-2, after s5", "before the first session of quern-2", "28 Jun": when an entry happened, for people.

@@ -214,23 +214,17 @@ impl Scrutiny<'_> {
         Some(Margin { side, limit: at, unit, margin, value })
     }
 
-    /// What comes of something that is at least so much, and at most so much, where that is known.
+    /// What comes of something that is at least so much, and at most so much, where that is known. What may be more is what was driven, of which
+    /// no rule has a least (`readings_and_had`): it fails by the least that it was, and passes by the most.
     fn perhaps_more(&self, rule: &Rule, least: Value, most: Option<Value>) -> (Verdict, Option<Margin>) {
-        let held = |value: Option<Value>, side: Side, limit: Option<Limit>| self.margin(value?, side, limit?);
-        let [low, high] = [Some(least), most]
-            .map(|value| [held(value, Side::Min, rule.min), held(value, Side::Max, rule.max)]);
-        let fails = |margin: &Option<Margin>| margin.filter(|near| of_margin(near) == Verdict::Fails);
-        // More than the most by the least that it was, less than the least by the most.
-        let [[low_min, low_max], [high_min, high_max]] = [low, high];
-        if let Some(broken) = fails(&low_max).or(fails(&high_min)) {
-            return (Verdict::Fails, Some(broken));
+        let held = |value: Option<Value>| self.margin(value?, Side::Max, rule.max?);
+        let (low, high) = (held(Some(least)), held(most));
+        let fails = |margin: &Margin| of_margin(margin) == Verdict::Fails;
+        match (low, high) {
+            (Some(low), _) if fails(&low) => (Verdict::Fails, Some(low)),
+            (_, Some(high)) if !fails(&high) => (Verdict::Passes, Some(high)),
+            (low, _) => (Verdict::NotKnown, low),
         }
-        let enough = fails(&low_min).is_none();
-        let within = rule.max.is_none() || high_max.is_some() && fails(&high_max).is_none();
-        if enough && within {
-            return (Verdict::Passes, high_max.or(low_min));
-        }
-        (Verdict::NotKnown, low_max.or(low_min))
     }
 
     /// Whether a reading was taken in the state that a condition of a rule wants: its own line says so, or the car's reference.
@@ -344,10 +338,15 @@ impl Scrutiny<'_> {
     fn of_meeting(&self, car: CarId, rule: RuleId, readings: &Readings, rank: Rank) -> Option<Judged> {
         let count = readings.before(rank);
         let newest = readings.get(count.checked_sub(1)?).filter(|newest| newest.driven)?;
+        // Past midnight it is still the meeting of its block.
+        let block = |reading: &Reading| {
+            let line = self.book.entries.get(reading.entry?)?;
+            self.book.head(line).map(|head| head.date)
+        };
         let of_meeting = |reading: &&Reading| {
             reading.driven
                 && reading.event == newest.event
-                && (newest.event.is_some() || reading.date == newest.date)
+                && (newest.event.is_some() || reading.date == newest.date || block(reading) == block(newest))
         };
         let held = readings.iter().take(count).filter(of_meeting);
         let judged = held.map(|reading| self.judge(car, rule, reading.clone()));

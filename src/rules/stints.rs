@@ -10,12 +10,26 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, PersonId};
 use crate::book::place::Place;
 use crate::figures::Missing;
+use crate::history::sessions::SessionId;
 use crate::units::DimensionId;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// What is not told of some sessions: the last of them, and the most minutes that it may be.
 type Untold = (EntryId, Option<f64>);
+
+/// Somebody who drives on.
+struct Going {
+    driver: PersonId,
+    /// The line of his last stint.
+    line: EntryId,
+    /// Minutes so far, where nobody else drove in between.
+    minutes: f64,
+    /// Minutes so far for certain.
+    least: f64,
+    /// When his last stint was over, where that is known.
+    end: Option<i32>,
+}
 
 impl Scrutiny<'_> {
     /// The readings of a car.
@@ -32,25 +46,44 @@ impl Scrutiny<'_> {
             let more = driven::untold(self.book, self.history, id);
             let untold = (more != Some(0.0)).then_some((session.entry, more));
             let before = all.len();
-            let mut longest: Option<(Option<PersonId>, f64)> = None;
+            let mut longest: Option<Going> = None;
             for (entry, driver, minutes) in self.history.sessions.drives(id) {
                 let stage = self.book.entries.get(entry).is_some_and(|line| line.verb == Verb::Stage);
-                let Some(minutes) = minutes.filter(|_| driver.is_some() && !stage) else {
+                let Some((driver, minutes)) = driver.zip(minutes).filter(|_| !stage) else {
                     longest = None;
                     continue;
                 };
+                // Where it stands by its own time; where it would come to by what stands above is of no use where something is missing.
+                let pinned = self.book.entries.get(entry).is_some_and(|line| line.clock.0 >= 0);
+                let drove = self.history.sessions.drove(&self.history.order, id, entry);
+                let was = drove.filter(|_| pinned);
                 // Who goes on behind a stop without another at the wheel goes on driving.
-                let so_far = longest.filter(|(who, _)| *who == driver).map_or(0.0, |(_, so_far)| so_far);
-                longest = Some((driver, so_far + minutes));
-                // With a hole in the session he may have been out between: this one is the least it was.
-                let least = if untold.is_some() { minutes } else { so_far + minutes };
+                let going = longest.filter(|going| going.driver == driver);
+                let so_far = going.as_ref().map_or(0.0, |going| going.minutes);
+                // With a hole in the session he may have been out between, but where the clock leaves none: this one is the least it was.
+                let on = |going: &Going| {
+                    let (end, start) = (going.end?, was?.0);
+                    let stood = self.stood(id, going.line, entry)?;
+                    (f64::from(start - end) - stood <= 0.0).then_some(going.least)
+                };
+                let least = minutes
+                    + if untold.is_some() { going.as_ref().and_then(on).unwrap_or(0.0) } else { so_far };
                 let most = untold.map(|(run, more)| (run, more.map(|more| more + so_far + minutes - least)));
                 all.push(self.drive(entry, None, Some(least), most));
+                let (minutes, end) = (so_far + minutes, was.map(|(_, end)| end));
+                longest = Some(Going { driver, line: entry, minutes, least, end });
             }
             if all.len() == before && untold.is_some() {
                 all.push(self.drive(session.entry, None, None, untold));
             }
         }
+    }
+
+    /// How long the car stood between two stints by the stops between them; `None` where one does not say when it was.
+    fn stood(&self, id: SessionId, before: EntryId, after: EntryId) -> Option<f64> {
+        let stops = self.history.sessions.parts(id).iter().filter(|part| !part.runs());
+        let between = stops.filter(|part| before < part.entry && part.entry < after);
+        between.map(|stop| stop.was.map(|(start, end)| f64::from(end - start))).sum()
     }
 
     fn days(&self, car: CarId, all: &mut Vec<Reading>) {
@@ -61,7 +94,7 @@ impl Scrutiny<'_> {
             if more == Some(0.0) {
                 continue;
             }
-            for date in driven::days_of(self.book, session) {
+            for date in driven::days_of(self.book, self.history, id) {
                 let day = untold.entry(date).or_insert((session.entry, Some(0.0)));
                 *day = (session.entry, day.1.zip(more).map(|(day, more)| day + more));
             }
@@ -78,6 +111,9 @@ impl Scrutiny<'_> {
                 let run = self.book.entries.get(day.last).and_then(|line| self.book.session_above(line));
                 let (run, most) = more.unwrap_or((run.unwrap_or(day.last), Some(0.0)));
                 more = Some((run, most.map(|most| most + day.split)));
+            } else if day.at_least && more.is_none() {
+                let run = self.book.entries.get(day.last).and_then(|line| self.book.session_above(line));
+                more = Some((run.unwrap_or(day.last), None));
             }
             all.push(self.drive(day.last, Some(day.date), Some(day.minutes), more));
         }

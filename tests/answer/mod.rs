@@ -110,3 +110,33 @@ fn lines_gauges_and_conditions_go_along() {
     assert_eq!((opening.verb, opening.line.as_ref().unwrap().line, &opening.date), ("car", 5, &None));
     assert_eq!(slot(&state, "spring-rate", "RF").value().unwrap().verb, "bench");
 }
+
+/// The end of a day in the middle of a session: nobody wrote how much of it was run by then, and the answer says what it counts.
+#[test]
+fn a_day_that_ends_within_a_session_says_how_far_that_counts() {
+    let text = "shop \"S\"  zone Europe/London\nkind pads \"pads\"  fits front\npart p1 pads  opening new\ncar heron \"Heron\"\n\
+                2025-05-10 heron\n  fit p1 front\n  22:00..02:00 run race\n";
+    let compiled = crate::checks::compile_text(text);
+    let at = |typed: &str| {
+        let heron = CarId::new(0);
+        let moment = moment::parse(&compiled.book, &compiled.files, &compiled.history, heron, typed).unwrap();
+        let view = build(&compiled, heron, &moment, Some(typed));
+        (view.at.words, view.parts[0].since_new[0].text.clone())
+    };
+    let told = "at the end of 2025-05-10; race went on past midnight, and is counted to its end";
+    assert_eq!(at("2025-05-10"), (told.to_owned(), "4.0 h".to_owned()));
+    assert_eq!(at("2025-05-11").0, "at the end of 2025-05-11");
+}
+
+/// Of a line that says two sessions the message says to which it is counted.
+#[test]
+fn a_line_of_two_sessions_says_where_it_counts() {
+    let text = "car heron \"Heron\"\n2025-05-10 heron\n  09:00..09:20 run s1\n  10:00..10:20 run s2\n    \
+                read oil-temp 101 C  during s1\n";
+    let compiled = crate::checks::compile_text(text);
+    let told = compiled.diagnostics.iter().find(|one| one.check == "session-contradicts").unwrap();
+    assert_eq!(
+        told.message,
+        "the line stands under s2, and says it was during s1: until one of the two is put right, it is counted to s2."
+    );
+}

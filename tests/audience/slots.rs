@@ -43,7 +43,7 @@ const STEMS: [&str; 12] =
     ["qsm", "qs**", "qvar", "qott", "qlind", "qwren", "qp-", "qsp-", "qhub-", "qj-", "qs-77", "qbase"];
 
 /// Properties whose value is no free word and no sum: a name, a number, a date, a word of the language; or whose sum is his.
-const CLOSED: [(&str, &str); 80] = [
+const CLOSED: [(&str, &str); 81] = [
     ("shop", "currency"),
     ("shop", "zone"),
     ("shop", "rate"),
@@ -68,6 +68,7 @@ const CLOSED: [(&str, &str); 80] = [
     ("car", "units"),
     ("car", "cylinders"),
     ("car", "gears"),
+    ("car", "body"),
     ("car", "toe-over"),
     ("car", "every"),
     ("car", "usual"),

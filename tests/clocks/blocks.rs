@@ -128,9 +128,9 @@ fn a_job_opened_in_a_night_may_be_done_that_day() {
     assert_eq!(days, [date(2026, 6, 11); 2]);
 }
 
-/// A failure at 01:10 is of the real day, in lives and in what failures cost; a bill is of the day of the block it stands in.
+/// A failure at 01:10 is of the real day, in lives and in what failures cost, and so is the bill of 01:20.
 #[test]
-fn a_nights_failure_is_of_its_day_and_a_bill_of_its_blocks() {
+fn a_nights_failure_and_its_bill_are_of_their_day() {
     let book = book(
         "2026-06-01 heron\n  fit cp-1 LR\n2026-06-10 heron\n  23:00..01:00 run s1\n  01:10 failed cp-1 mode split\n  \
          01:20 cost 40 EUR other \"tow\"\n",
@@ -147,7 +147,7 @@ fn a_nights_failure_is_of_its_day_and_a_bill_of_its_blocks() {
     let cost = |entry: EntryId| book.book.entries[entry].verb == Verb::Cost;
     let bills: Vec<Date> =
         book.costs.postings.iter().filter(|one| cost(one.entry)).map(|one| one.date).collect();
-    assert_eq!(bills, [date(2026, 6, 10)]);
+    assert_eq!(bills, [date(2026, 6, 11)]);
 }
 
 /// Months count from the day the work was done on.

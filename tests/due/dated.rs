@@ -138,3 +138,33 @@ fn belts_looked_at_without_a_verdict_are_not_said_to_be_unseen() {
     assert!(looked.contains("looked at, not passed as good since the impact"), "{looked}");
     assert!(!why("inspect b-1 good").contains("impact"), "{}", why("inspect b-1 good"));
 }
+
+/// A part in quarantine that was on the car, with nothing in its place since, is told as long as it is so: until another goes on, or it is looked at.
+#[test]
+fn what_is_in_quarantine_and_missed_is_told() {
+    let book = |more: &[&str]| {
+        let kinds = "kind spring \"spring\"  fits LF RF on heron\npart sp-1 spring  opening new\npart sp-2 spring  opening new\n\
+                     part sp-3 spring  opening new\n";
+        let text = format!(
+            "{SHOP}{kinds}{}{}{}",
+            on("2025-05-01", "heron", &["fit sp-1 LF", "fit sp-2 RF"]),
+            ran("heron", "e-1", "30 min"),
+            on("2025-05-10", "heron", more),
+        );
+        list(&text, "e-3", "2025-06-01").loose
+    };
+    let told = book(&["quarantine sp-2 because it creaks"]);
+    assert_eq!(told.len(), 1);
+    assert_eq!(
+        (told[0].car.as_str(), told[0].part.as_str(), told[0].place.as_str()),
+        ("heron", "sp-2", "RF")
+    );
+    assert_eq!(
+        told[0].text,
+        "in quarantine since 10 May 2025, to be judged: nothing is in its place on the car"
+    );
+    // One that was never missed, one with another in its place, and one that is back on the shelf.
+    assert!(book(&["quarantine sp-3 because it creaks"]).is_empty());
+    assert!(book(&["quarantine sp-2 because it creaks", "fit sp-3 RF"]).is_empty());
+    assert!(book(&["quarantine sp-2 because it creaks", "release sp-2 because it was the mount"]).is_empty());
+}

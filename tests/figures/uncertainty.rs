@@ -221,3 +221,21 @@ fn readings_not_taken_together_are_no_pairs() {
     let p = calc.reading("phase", place).unwrap();
     assert!(stringline::words::missing(&calc.in_pairs(&[&v, &p]).unwrap_err()).contains("with together"));
 }
+
+/// Tapes in whole millimetres with no gauge named: 1913 less 1910 is 3 mm, not 3.0000. Half a digit of each is 0.5 mm, together 0.71.
+#[test]
+fn a_figure_has_no_finer_digits_than_what_was_read() {
+    let shown = |readings: &str| {
+        let text = format!(
+            "car heron \"Heron\"  units metric\n2025-05-10 heron\n  read tyre-circumference {readings}\n"
+        );
+        let book = crate::checks::compile_text(&text);
+        let at = stringline::history::moment::end(&book.history);
+        let car = stringline::book::model::CarId::new(0);
+        let mut calc = stringline::figures::Calc::new(book.facts(), car, &at);
+        let fig = calc.named("stagger", stringline::book::place::Place::FRONT).unwrap();
+        stringline::figures::trace::trace(&calc, &fig, false).shown
+    };
+    assert_eq!(shown("LF 1910 RF 1913 mm"), "3 mm");
+    assert_eq!(shown("LF 1910.0 RF 1913.5 mm"), "3.5 mm");
+}

@@ -37,8 +37,19 @@ fn asked<'a>(command: &str, book: &'a str, out: &'a str, car: &'a str, client: &
             by.into_iter().flat_map(|by| both(&[book, "--lines", "--by", by])).collect()
         }
         "trace" => both(&[book, car, "tyre-cold", "LF"]),
-        "sheet" => [both(&[book, car]), both(&[book, car, "--now"]), both(&[book, car, "--crash"])].concat(),
-        "load" => vec![vec![book], vec![book, "meet-0"]],
+        "sheet" => [
+            both(&[book, car]),
+            both(&[book, car, "--now"]),
+            both(&[book, car, "--crash"]),
+            both(&[book, car, "--align"]),
+            both(&[book, car, "--card"]),
+            both(&[book, car, "--spare"]),
+            both(&[book, car, "--power"]),
+        ]
+        .concat(),
+        "load" => {
+            vec![vec![book], vec![book, "meet-0"], vec![book, "--ran"], vec![book, "meet-0", "--lacks"]]
+        }
         // By now no event may be left to come.
         "due" => vec![vec![book, "--all"], vec![book, "--all", "--before", "meet-0"]],
         "lives" => vec![vec![book], vec![book, "coupling"]],

@@ -11,6 +11,7 @@ pub mod hunt;
 mod json;
 mod loans;
 mod met;
+mod nights;
 mod normal;
 mod one_mistake;
 mod properties;

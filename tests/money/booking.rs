@@ -467,3 +467,21 @@ fn a_crowd_is_named() {
         format!("{text}\n2025-05-11\n  cost 65.00 EUR other  split minutes among {}\n", all.join(", "));
     assert_eq!(compile_text(&named).costs.postings.len(), 65);
 }
+
+/// A line with a time after midnight is of the next day, inside the session and below it; one before midnight is not.
+#[test]
+fn a_cost_past_midnight_is_of_its_own_day() {
+    let compiled = book(
+        "2025-05-31 heron
+  23:00..01:30 run s1
+    23:20 cost 8.00 EUR fuel
+    00:40 cost 12.00 EUR fuel
+  02:00 cost 5.00 EUR fuel
+",
+    );
+    let days: Vec<String> =
+        compiled.costs.postings.iter().map(|one| format!("{} {}", one.date, one.amount.unwrap())).collect();
+    let mut sorted = days.clone();
+    sorted.sort();
+    assert_eq!(sorted, ["2025-05-31 8.00 EUR", "2025-06-01 12.00 EUR", "2025-06-01 5.00 EUR"]);
+}

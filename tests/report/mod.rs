@@ -5,6 +5,7 @@ mod charts;
 mod client;
 mod command;
 mod credit;
+mod drawn;
 mod events;
 mod figures;
 mod footer;

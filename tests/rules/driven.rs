@@ -95,22 +95,24 @@ fn a_drive_time_is_of_one_car() {
     assert!(book.book.vocabulary.get(id).sentence.contains("of this car"));
 }
 
+/// Each driver's days: "2025-05-10 ada 60".
+fn days(lines: &str) -> Vec<String> {
+    use stringline::rules::driven::DriverDay;
+    let book = compile_text(&format!("{HEAD}{lines}"));
+    let ids: Vec<_> = book.history.sessions.all.iter_enumerated().map(|(id, _)| id).collect();
+    let days = DriverDay::of(&book.book, &book.history, &ids);
+    let day = |day: &DriverDay| {
+        let who = book.book.people[day.driver].named.typed.to_string();
+        let least = if day.at_least { "at least " } else { "" };
+        format!("{} {who} {least}{}", day.date, day.minutes)
+    };
+    days.iter().map(day).collect()
+}
+
 /// Ada has what Bo's 90 of 300 minutes leave: 60 up to midnight, 150 behind it.
 #[test]
 fn an_open_stint_past_midnight_is_of_both_days() {
     let lines = "  23:00..04:00 run race\n    stint ada\n    02:30..04:00 stint bo\n";
-    let days = |lines: &str| {
-        use stringline::rules::driven::DriverDay;
-        let book = compile_text(&format!("{HEAD}{lines}"));
-        let ids: Vec<_> = book.history.sessions.all.iter_enumerated().map(|(id, _)| id).collect();
-        let days = DriverDay::of(&book.book, &book.history, &ids);
-        let day = |day: &DriverDay| {
-            let who = book.book.people[day.driver].named.typed.to_string();
-            let least = if day.at_least { "at least " } else { "" };
-            format!("{} {who} {least}{}", day.date, day.minutes)
-        };
-        days.iter().map(day).collect::<Vec<_>>()
-    };
     let expected = ["2025-05-10 ada 60", "2025-05-11 ada 150", "2025-05-11 bo 90"];
     assert_eq!(days(lines), expected);
     is(lines, "dt", "passes", "150 min");
@@ -119,11 +121,103 @@ fn an_open_stint_past_midnight_is_of_both_days() {
     // So does a stop of which nobody knows how long it was, behind Ada's typed minutes.
     let stopped = "  23:00..04:00 run race\n    stint ada  120 min\n    stop\n    stint bo  170 min\n";
     assert_eq!(days(stopped), ["2025-05-10 ada 60", "2025-05-11 ada 60", "2025-05-11 bo 170"]);
-    // Between two stops of no length nobody knows which day it was.
+    // Between two stops of no length nobody knows which day it was; but of the time from 23:00 to 03:00, 60 minutes are of the 10th, so that
+    // 110 of 170 are of the 11th for certain.
     let lost = "  22:00..04:00 run race\n    stint ada  60 min\n    stop\n    stint bo  170 min\n    stop\n    stint ada  60 min\n";
     assert_eq!(
         days(lost),
-        ["2025-05-10 ada 60", "2025-05-10 bo at least 0", "2025-05-11 ada 60", "2025-05-11 bo at least 0"]
+        ["2025-05-10 ada 60", "2025-05-10 bo at least 0", "2025-05-11 ada 60", "2025-05-11 bo at least 110"]
     );
     is(lost, "dt", "passes", "at most 170 min");
+}
+
+/// The run has no times of its own, its stints have: it is of both days all the same. 90 minutes of Ada's, then two stints of nobody knows how
+/// long from 23:30 to 02:00, then two hours of Bo's: of the 150 minutes any may be Bo's, so that 120 of 200 is no pass of the 11th.
+#[test]
+fn a_run_has_the_days_of_its_stints() {
+    let lines =
+        "  run race\n    22:00..23:30 stint ada\n    stint bo\n    stint ada\n    02:00..04:00 stint bo\n";
+    assert_eq!(
+        days(lines),
+        [
+            "2025-05-10 ada at least 90",
+            "2025-05-10 bo at least 0",
+            "2025-05-11 ada at least 0",
+            "2025-05-11 bo at least 120"
+        ]
+    );
+    is(lines, "dt", "not-known", "at least 120 min");
+    // Bo drove 90 minutes more in the morning: 210 are too many, whoever had the 150.
+    let morning = lines.to_owned() + "  10:00..11:30 run r2 by bo\n";
+    is(&morning, "dt", "fails", "at least 210 min");
+}
+
+/// Ada drives from 21:00 to 23:30, Bo the next hour, Ada the hour behind it: 00:30 is the next day's. On the 10th she has 150 minutes, and not 210.
+#[test]
+fn a_stint_behind_a_timed_one_is_of_the_day_that_it_comes_to() {
+    let lines = "  run race\n    21:00..23:30 stint ada\n    stint bo  60 min\n    stint ada  60 min\n";
+    let expected = ["2025-05-10 ada 150", "2025-05-10 bo 30", "2025-05-11 ada 60", "2025-05-11 bo 30"];
+    for head in ["  run race\n", "  21:00 run race\n", "  21:00..01:30 run race\n"] {
+        let lines = lines.replace("  run race\n", head);
+        assert_eq!(days(&lines), expected, "{head}");
+        is(&lines, "dt", "passes", "150 min");
+        let book = compile_text(&format!("{HEAD}{lines}"));
+        let hole = book.diagnostics.iter().find(|one| one.check == "stints-leave-hole");
+        assert!(hole.is_none(), "{hole:?}");
+    }
+    // Ada's first stint stands above the first time: 22:30 to 23:30 is Bo's hour, and before it nobody knows how long she drove.
+    let above = "  20:00..21:00 run r1 by bo\n  run race\n    stint ada\n    stint bo  60 min\n    23:30..23:50 stint ada\n";
+    assert_eq!(days(above), ["2025-05-10 ada at least 20", "2025-05-10 bo 120"]);
+    let book = compile_text(&format!("{HEAD}{above}"));
+    assert!(!book.diagnostics.iter().any(|one| one.check == "outside-session"), "{:?}", book.diagnostics);
+    // Of 150 minutes behind one that does not say how long it was, from 23:50 on, ten are of the 10th at the most.
+    let behind = "  run race\n    23:30..23:50 stint bo\n    stint ada\n    stint bo  150 min\n";
+    assert_eq!(
+        days(behind),
+        [
+            "2025-05-10 ada at least 0",
+            "2025-05-10 bo at least 20",
+            "2025-05-11 ada at least 0",
+            "2025-05-11 bo at least 140"
+        ]
+    );
+}
+
+/// By its times nobody else can have driven between two stints of Ada's, and 60 and 60 minutes are over 100 whatever the rest was.
+#[test]
+fn what_is_certainly_too_much_fails() {
+    let lines = "  10:00..14:00 run race\n    10:00..11:00 stint ada\n    11:00..12:00 stint ada\n    stint\n    stint bo\n";
+    is(lines, "st", "fails", "at least 120 min");
+    let stopped = lines.replace("    11:00..12:00", "    11:00..11:10 stop\n    11:10..12:10");
+    is(&stopped, "st", "fails", "at least 120 min");
+    // With ten minutes of nobody between them somebody else may have been in.
+    let hole = lines.replace("    11:00..12:00", "    11:10..12:10");
+    is(&hole, "st", "not-known", "at least 60 min");
+    // Behind a stop of nobody knows how long, 240 minutes between 22:00 and 02:30: 120 of the 10th and 150 of the 11th have room, so that at
+    // least 90 and 120 were driven on each; with 90 more in the morning 210 are too many.
+    let split =
+        "  22:00..02:30 run race\n    stop\n    stint ada  240 min\n    stop\n  10:00..11:30 run r2 by ada\n";
+    assert_eq!(days(split), ["2025-05-10 ada at least 90", "2025-05-11 ada at least 210"]);
+    is(split, "dt", "fails", "at least 210 min");
+}
+
+/// A meeting past midnight is one meeting: 150 minutes before it fail the card of the day after.
+#[test]
+fn past_midnight_it_is_the_same_meeting() {
+    let lines =
+        "  21:00..01:30 run race\n    21:00..23:30 stint ada\n    stint bo  60 min\n    stint ada  60 min\n";
+    is(lines, "st", "fails", "150 min");
+}
+
+/// Two stints of an hour in a session of eight: with six hours of nobody, no line says on which side of midnight they were.
+#[test]
+fn in_a_session_with_a_hole_nobody_knows_the_day() {
+    let lines = "  20:00..04:00 run race\n    stint ada  60 min\n    stint bo  60 min\n";
+    let ada = ["2025-05-10 ada at least 0", "2025-05-11 ada at least 0"];
+    assert!(ada.iter().all(|day| days(lines).contains(&(*day).to_owned())), "{:?}", days(lines));
+    // Timed, they are of the 10th.
+    let timed = lines
+        .replace("    stint ada  60", "    20:00 stint ada  60")
+        .replace("    stint bo", "    21:00 stint bo");
+    assert_eq!(days(&timed), ["2025-05-10 ada 60", "2025-05-10 bo 60"]);
 }

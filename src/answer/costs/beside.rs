@@ -161,7 +161,7 @@ pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<QuotedJob> {
     };
     let wanted = costs.quotes.iter().filter(|quoted| {
         let car = history.jobs.all.get(quoted.job).and_then(|job| job.car);
-        let day = book.entries.get(quoted.entry).and_then(|entry| book.head(entry)).map(|head| head.date);
+        let day = history.order.date(book, quoted.entry);
         asked.event.is_none()
             && asked.job.is_none_or(|job| job == quoted.job)
             && asked.car.is_none_or(|wanted| car == Some(wanted))

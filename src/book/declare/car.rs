@@ -2,7 +2,7 @@
 
 use super::{enter, text_value};
 use crate::book::clauses::{client_here, conditions, look_up};
-use crate::book::model::{Baseline, BaselineId, Car, CarId};
+use crate::book::model::{Baseline, BaselineId, Body, Car, CarId};
 use crate::book::names::{Thing, lowered};
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
@@ -25,6 +25,7 @@ pub(super) fn new_car(book: &mut Book, named: Named) -> Thing {
         cylinders: None,
         gears: None,
         drive: String::new(),
+        body: Body::Unsaid,
         toe_over: None,
         reference: Vec::new(),
         about: Vec::new(),
@@ -62,6 +63,11 @@ pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> 
         book.cars[id].gears = Some(count(cur, "gears", 20)?);
     } else if cur.take_keyword("drive") {
         book.cars[id].drive = text_value(cur, "drive")?;
+    } else if cur.take_keyword("body") {
+        let word = Body::WORDS.into_iter().find(|(word, _)| cur.take_keyword(word));
+        let wants = "`single-seater`, `sports`, `saloon` or `kart`";
+        let what = What::PropertyValue { property: "body", wants };
+        book.cars[id].body = word.ok_or(Trouble { span: cur.here(), what })?.1;
     } else if cur.take_keyword("toe-over") {
         book.cars[id].toe_over = Some(one(cur, DimensionId::LENGTH)?.si);
     } else if cur.take_keyword("reference") {

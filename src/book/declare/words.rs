@@ -38,6 +38,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "cylinders",
             "gears",
             "drive",
+            "body",
             "toe-over",
             "reference",
             "about",

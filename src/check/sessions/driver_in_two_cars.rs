@@ -32,7 +32,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let mut timed: Vec<Drive<'_>> = Vec::new();
     for (id, session) in cx.history.sessions.all.iter_enumerated() {
         for (line, driver, _) in cx.history.sessions.drives(id) {
-            let Some((driver, (start, end))) = driver.zip(cx.history.sessions.drove(cx.book, id, line)) else { continue };
+            let Some((driver, (start, end))) = driver.zip(cx.history.sessions.drove(&cx.history.order, id, line)) else { continue };
             timed.push(Drive { driver, session, start, end });
         }
     }

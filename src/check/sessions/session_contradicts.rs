@@ -26,7 +26,9 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let (under, told) = (name(run), name(named));
     Some(
         CHECK
-            .at(label, format!("the line stands under {under}, and says it was {word} {told}."))
+            .at(label, format!(
+                "the line stands under {under}, and says it was {word} {told}: until one of the two is put right, it is counted to {under}."
+            ))
             .and(cx.entry(run).span(), "the session it stands under")
             .cure(format!("leave out `{word} {told}`, or put the line below the session, at the block's own indent")),
     )

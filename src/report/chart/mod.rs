@@ -12,6 +12,7 @@ pub mod scale;
 pub mod stack;
 pub mod strip;
 pub mod usage;
+pub mod year;
 
 use serde::Serialize;
 

@@ -3,23 +3,29 @@
 //! A sort of page is a view that implements [`Sort`], its template, and one line in [`SORTS`]. Must not know what stands
 //! on any page.
 
+pub(super) mod alignment;
 mod bench;
+pub(super) mod card;
 mod client;
 mod costs;
 pub(super) mod crash;
 mod diff;
 mod due;
+pub(super) mod event;
 mod filters;
 pub(in crate::report) mod handover;
 mod index;
 mod kind;
 pub(super) mod load;
+pub(super) mod monday;
 pub(super) mod now;
 mod part;
+pub(super) mod power;
 pub(super) mod press;
 pub(in crate::report) mod print;
 mod season;
 pub(super) mod sheet;
+pub(super) mod spare;
 pub(super) mod stream;
 pub(super) mod table;
 mod usage;
@@ -43,12 +49,18 @@ pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::section::index::Index>(),
     Maker::of::<super::section::due::DueList>(),
     Maker::of::<super::section::client::ClientPage>(),
+    Maker::of::<super::section::monday::MondayList>(),
+    Maker::of::<super::section::event::EventPage>(),
     Maker::of::<super::section::load::Load>(),
     Maker::of::<super::section::bench::Bench>(),
     Maker::of::<super::section::lives::KindPage>(),
     Maker::of::<super::section::part::PartPage>(),
     Maker::of::<super::section::now::Now>(),
     Maker::of::<super::section::sheet::SetupSheet>(),
+    Maker::of::<super::section::card::ScrutinyCard>(),
+    Maker::of::<super::section::alignment::AlignmentSheet>(),
+    Maker::of::<super::section::spare::SparePage>(),
+    Maker::of::<super::section::power::PowerCard>(),
     Maker::of::<super::section::crash::Crash>(),
     Maker::of::<super::section::costs::CostsPage>(),
     Maker::of::<super::section::season::Season>(),

@@ -25,6 +25,8 @@ const FUEL_OF_A_BYTE: u64 = 100;
 /// Every template.
 pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "base.html",
+    "above.html",
+    "above.css",
     "parts.html",
     "style.css",
     "index.html",
@@ -39,6 +41,9 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "crash.html",
     "diff.html",
     "load.html",
+    "monday.html",
+    "power.html",
+    "spare.html",
     "now.html",
     "plan.html",
     "tried.html",
@@ -46,6 +51,11 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "sheet.html",
     "sheet.css",
     "bench.html",
+    "alignment.html",
+    "card.html",
+    "event.html",
+    "event.css",
+    "flat.css",
     "client.html",
     "costs.html",
     "due.html",
@@ -64,6 +74,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "charts/stack.svg",
     "charts/strip.svg",
     "charts/usage.svg",
+    "charts/year.svg",
 ];
 
 /// A shop's own templates, by name: `season.html`, `charts/plot.svg`. One of a name of ours takes its place.

@@ -154,7 +154,7 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
 }
 
 /// What the driver said after a run: the graded words.
-fn spoken(tell: &Teller<'_>, session: &Session) -> String {
+pub(super) fn spoken(tell: &Teller<'_>, session: &Session) -> String {
     let said = ladder::said(tell, session).into_iter().filter(|words| !words.own);
     said.map(|words| words.graded).find(|graded| !graded.is_empty()).unwrap_or_default()
 }

@@ -2,16 +2,19 @@
 //!
 //! Must not know how a difference is worked out; that is `history::diff`.
 
+use super::above::{self, FromAbove};
 use super::change::{self, DriverWords, ShownChange};
 use super::figures::derived::{self, DerivedArea};
 use super::frame::{self, Frame};
 use super::laps::{self, Ladder};
+use super::laps_drawn;
 use super::link::Link;
 use crate::answer::trials;
 use crate::book::model::{CarId, EventId};
 use crate::history::diff::{Fate, SetupDiff, SlotDiff};
 use crate::history::order::Rank;
 use crate::history::slots::Register;
+use crate::report::chart::runs::RunsChart;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::stops;
@@ -35,6 +38,10 @@ pub struct DiffPage {
     pub then: String,
     /// The same of the second.
     pub now: String,
+    /// The car from above with what is set otherwise.
+    pub above: Option<FromAbove>,
+    /// The laps of the second event; none where fewer than two sessions have one.
+    pub drawn: Option<RunsChart>,
     /// What is set otherwise, by area.
     pub changed: Vec<AreaOf>,
     /// How many settings those are.
@@ -183,6 +190,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             .collect(),
         then: then_words,
         now: now_words,
+        above: above::of_changes(tell, car, changed.iter().flat_map(|area| &area.changes)),
+        drawn: laps_drawn::at(tell, car, pair.1),
         reasons: reasons(&changed),
         changed,
         changed_count,

@@ -33,7 +33,7 @@ pub struct DueList {
     pub counts: String,
     /// What must be done or carried, the most pressing first.
     pub rows: Vec<DueItem>,
-    /// Parts off the cars that were in an impact and wait for somebody to look at them.
+    /// Parts off the cars that wait for somebody to look at them: after an impact, or in quarantine.
     pub loose: Vec<DueWork>,
     /// Gauges in use that are out of date for it.
     pub gauges: Vec<DueWork>,

@@ -97,7 +97,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, event: EventId) -> Ladder {
 }
 
 /// What was set or swapped between two ranks, each once.
-fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
+pub(super) fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> String {
     let cx = &tell.cx;
     let mut names: Vec<String> = Vec::new();
     for index in cx.history.order.entries.within(from..until) {

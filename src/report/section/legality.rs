@@ -112,6 +112,24 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
     all.filter(|card| !card.rules.is_empty() || !card.dated.is_empty()).collect()
 }
 
+/// The rules in force for a car on the first day of an event, each with the last reading before a rank; and its dated items, by whether
+/// they are good until the event is over.
+pub(in crate::report) fn at(
+    tell: &Teller<'_>,
+    car: CarId,
+    event: EventId,
+    rank: Rank,
+) -> (Vec<RuleCard>, Vec<DatedItem>) {
+    let cx = &tell.cx;
+    let Some(days) = cx.book.events.get(event) else { return (Vec::new(), Vec::new()) };
+    let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
+    let judged = cx.scrutiny().card(car, class, days.first, Some(event), rank);
+    let parts = cx.history.parts.ever_on(car);
+    let dated = parts.iter().filter_map(|part| dated::of_part(cx.book, cx.history, *part, rank));
+    let dated = dated.filter(|one| one.car == Some(car)).map(|one| item(tell, &one, days.last));
+    (judged.iter().map(|one| rule(tell, one)).collect(), dated.collect())
+}
+
 /// The rules of the car's class in force on a day, each with its last reading before a rank.
 pub(in crate::report) fn card(tell: &Teller<'_>, car: CarId, day: Date, rank: Rank) -> Vec<RuleCard> {
     let class = tell.cx.book.cars.get(car).map_or("", |car| car.class.as_str());

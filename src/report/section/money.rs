@@ -192,6 +192,12 @@ pub(in crate::report) fn of_client(
     view(tell, asked, CostsBy::Car, &|posting| posting.car.map_or_else(String::new, href))
 }
 
+/// What an event cost, car by car; none where nothing was booked for it.
+pub(in crate::report) fn of_event(tell: &Teller<'_>, event: EventId) -> Option<ShownMoney> {
+    let asked = Selection { event: Some(event), ..Selection::default() };
+    view(tell, asked, CostsBy::Car, &|_| String::new())
+}
+
 /// What a year cost the shop, car by car.
 pub(in crate::report) fn of_shop(
     tell: &Teller<'_>,

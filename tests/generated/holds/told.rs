@@ -66,9 +66,15 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
         add(&format!("rules {at}"), &|| json(&answer::rules::build(cut, car, &when, Some(at), None)));
         add(&format!("diff {at}"), &|| json(&answer::diff::build(cut, car, [&when, &end], [at, "end"])));
     }
-    for (section, which) in
-        [("now", Alone::Now(car)), ("sheet", Alone::Setup(car, None)), ("crash", Alone::Crash(car, None))]
-    {
+    for (section, which) in [
+        ("now", Alone::Now(car)),
+        ("sheet", Alone::Setup(car, None)),
+        ("crash", Alone::Crash(car, None)),
+        ("alignment", Alone::Alignment(car)),
+        ("card", Alone::Card(car, None)),
+        ("power", Alone::Power(car)),
+        ("event", Alone::Event(None)),
+    ] {
         let own = Own::new();
         add(section, &|| {
             Report::alone(cut, which, &own).map_or_else(|_| String::new(), |one| one.json().unwrap())

@@ -5,6 +5,7 @@
 mod measured;
 mod parts;
 
+use super::above::{self, FromAbove};
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::now::{SpokenWords, ladder};
@@ -45,6 +46,8 @@ pub struct Crash {
     pub src: String,
     /// "The car ran again on 5 September 2026, quern-2 s1", or that it has not.
     pub again: String,
+    /// The car from above: what moved, and what nobody has measured.
+    pub above: Option<FromAbove>,
     /// What was found before anything was fitted there again, what moved most first.
     pub measured: Vec<Measured>,
     /// How many of those moved by more than twice what the coarser gauge can tell apart.
@@ -123,6 +126,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: EntryId) -> Opt
                 )
             },
         ),
+        above: above::of_impact(tell, car, &measured, &unread),
         moved: measured.iter().filter(|one| one.moved).count(),
         measured,
         mended: mended.is_some() || next.is_some(),

@@ -7,6 +7,7 @@ use crate::book::model::{Car, CarId, EventId};
 use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
+use crate::history::Moment;
 use crate::history::moment;
 use crate::report::teller::Teller;
 use crate::source::Span;
@@ -55,12 +56,23 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
     let cx = &tell.cx;
     cx.history.sessions.at(car, event).last()?;
     let moment = moment::parse(cx.book, cx.files, cx.history, car, tell.event(event)).ok()?;
+    Some(at(tell, car, (tell.event(event).to_owned(), &moment), &|_| true))
+}
+
+/// The figures that are asked for at a moment, under a name.
+pub(in crate::report) fn at(
+    tell: &Teller<'_>,
+    car: CarId,
+    (name, moment): (String, &Moment),
+    asked: &dyn Fn(&Figure) -> bool,
+) -> Sheet {
+    let cx = &tell.cx;
     let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut rows = Vec::new();
     let mut absent: Vec<(String, Vec<Box<str>>)> = Vec::new();
     // One calculation for all: a figure that others take is worked out once.
-    let mut calc = Calc::new(cx.facts, car, &moment);
-    let shown = |figure: &Figure| figure.sites != Sites::Part && !is_drift(figure);
+    let mut calc = Calc::new(cx.facts, car, moment);
+    let shown = |figure: &Figure| figure.sites != Sites::Part && !is_drift(figure) && asked(figure);
     for (id, figure) in cx.book.figures.listed().filter(|(_, figure)| shown(figure)) {
         match row(tell, &mut calc, id, figure, imperial) {
             Ok(Some(row)) => rows.push(row),
@@ -76,13 +88,7 @@ pub(in crate::report) fn sheet(tell: &Teller<'_>, car: CarId, event: EventId) ->
         let read = calc.reading("weight", place).ok()?;
         Some(trace(&calc, &read, imperial))
     });
-    Some(Sheet {
-        pads,
-        event: tell.event(event).to_owned(),
-        words: crate::words::moment::moment(cx.book, cx.files, &moment),
-        rows,
-        absent,
-    })
+    Sheet { pads, event: name, words: crate::words::moment::moment(cx.book, cx.files, moment), rows, absent }
 }
 
 /// A figure of found against left has a table of its own.

@@ -4,6 +4,7 @@
 
 mod now;
 mod sentence;
+mod year;
 
 use crate::report::desk::Desk;
 use crate::report::key::Key;
@@ -20,6 +21,7 @@ use crate::book::model::CarId;
 use crate::diagnostics::Severity;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::report::chart::year::YearChart;
 use crate::report::section::whose;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -33,6 +35,10 @@ pub struct Index {
     pub frame: Frame,
     /// Pages that belong to no car.
     pub pages: Vec<LinkGroup>,
+    /// "The book is written up to 10 November 2026; the next event, quern-27, is 158 days later."; empty for a book without a date.
+    pub when: String,
+    /// The season as a strip; none where no car ran or goes anywhere.
+    pub year: Option<YearChart>,
     /// The cars.
     pub cars: Vec<Card>,
     /// Jobs that belong to no car.
@@ -86,15 +92,10 @@ pub struct Card {
 /// Makes the view.
 pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
     let tell = desk.tell;
-    let cars: Vec<Card> = tell
-        .cx
-        .book
-        .cars
-        .keys()
-        .filter(|car| desk.options.car.is_none_or(|only| only == *car))
-        .filter(|car| tell.cx.book.cars.get(*car).is_some_and(|car| !car.withheld))
-        .map(|car| card(desk, car))
-        .collect();
+    let mine = tell.cx.book.cars.keys().filter(|car| desk.options.car.is_none_or(|only| only == *car));
+    let mine = mine.filter(|car| tell.cx.book.cars.get(*car).is_some_and(|car| !car.withheld));
+    let mine: Vec<CarId> = mine.collect();
+    let cars: Vec<Card> = mine.iter().map(|car| card(desk, *car)).collect();
     let title = "Where each car is now".to_owned();
     let subtitle = words::count(cars.len(), "car", "cars");
     Index {
@@ -104,9 +105,29 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
             ..frame::frame(tell, title, subtitle, None)
         },
         pages: desk.table.groups(None),
+        when: when(tell, &mine),
+        year: year::strip(tell, &mine),
         cars,
         jobs: jobs::jobs(tell, None, Rank::START, Rank::END),
         problems: problems::of_book(tell),
+    }
+}
+
+/// How far the book is written, and how long it is from there to the next event of these cars.
+fn when(tell: &Teller<'_>, cars: &[CarId]) -> String {
+    let Some(until) = tell.until() else { return String::new() };
+    let written = format!("The book is written up to {}", words::date(until));
+    let first = |event: crate::book::model::EventId| tell.cx.book.events.get(event).map(|event| event.first);
+    let ahead = cars.iter().flat_map(|car| stops::ahead(tell, *car));
+    let next = ahead.filter_map(|event| Some((first(event)?, event))).min();
+    match next {
+        None => format!("{written}; no event lies ahead in it."),
+        Some((date, event)) if date <= until => format!("{written}; {} is on.", tell.event(event)),
+        Some((date, event)) => {
+            let days = until.until(date).map_or(0, |span| span.get_days()).unsigned_abs() as usize;
+            let days = words::count(days, "day", "days");
+            format!("{written}; {} is {days} later.", tell.event(event))
+        }
     }
 }
 

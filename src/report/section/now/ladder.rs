@@ -104,7 +104,12 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
 }
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
-pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
+pub(in crate::report) fn changes(
+    tell: &Teller<'_>,
+    car: CarId,
+    from: Rank,
+    until: Rank,
+) -> Vec<LadderChange> {
     changed(tell, car, from, until).filter_map(|line| Some(done(tell, tell.entry(line)?))).collect()
 }
 
@@ -130,7 +135,7 @@ fn is_change(entry: &Entry) -> bool {
         && !(entry.broken || entry.void || entry.withheld)
 }
 
-pub(super) fn done(tell: &Teller<'_>, line: &Entry) -> LadderChange {
+pub(in crate::report) fn done(tell: &Teller<'_>, line: &Entry) -> LadderChange {
     LadderChange {
         text: format!("{} {}", line.verb.word(), entry::middle(tell, line, false)),
         because: tell.because(line).unwrap_or_default().to_owned(),

@@ -7,13 +7,16 @@ mod counted;
 pub(in crate::report) mod ladder;
 mod phrase;
 
+use super::above::{self, FromAbove};
 use super::back_to_back::{self, ShownTrial};
 use super::frame::{self, Frame};
+use super::laps_drawn;
 use super::link::Link;
 use super::plan::{self, Across};
 use super::stops;
 use crate::book::model::CarId;
 use crate::history::sessions::Session;
+use crate::report::chart::runs::RunsChart;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::plan::PlanMoment;
@@ -46,6 +49,10 @@ pub struct Now {
     pub ladder: Vec<LadderSession>,
     /// What was said there, and what followed when it was said before.
     pub said: Vec<Phrase>,
+    /// The car from above: what is looked at first, and what was set otherwise since it came there.
+    pub above: Option<FromAbove>,
+    /// The laps of the last sessions; none where fewer than two have one.
+    pub laps: Option<RunsChart>,
     /// The setup.
     pub setup: Across,
 }
@@ -69,7 +76,11 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
     let before = event.and_then(|event| Some(Key::Diff(car, stops::before(tell, car, event)?, event)));
     let year = cx.book.heads_of(car).map(|head| head.date.year()).max();
     let season = year.map(|year| Key::Season(car, year));
+    let setup = plan::across(plan::plan(tell, PlanMoment { car, rank, circuit }));
+    let since = event.map(|event| (stops::start(tell, car, event), rank));
     Now {
+        above: above::of_setup(tell, car, &setup, since),
+        laps: laps_drawn::drawn(tell, car, &sessions, event),
         frame: frame::frame(tell, title(tell, car), whose::subtitle(tell, car), Some(car)),
         links: [sheet, before, season].into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
         state: stops::as_left(tell, car),
@@ -79,7 +90,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
         caution: back_to_back::careful(tell, car),
         ladder: ladder::ladder(tell, car, &sessions),
         said: before::said(tell, car, &sessions),
-        setup: plan::across(plan::plan(tell, PlanMoment { car, rank, circuit })),
+        setup,
     }
 }
 

@@ -5,6 +5,7 @@
 mod lives;
 mod since;
 
+use super::above::{self, FromAbove};
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::margins::{self, RuleMargin};
@@ -44,6 +45,8 @@ pub struct SetupSheet {
     pub state: String,
     /// The car.
     pub plan: PlanDrawing,
+    /// What is looked at first, and what is otherwise than at the event before; for a phone.
+    pub above: Option<FromAbove>,
     /// The same as a table, for a phone.
     pub setup: Across,
     /// Items that are good until a day.
@@ -117,6 +120,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     let links =
         [Some(Key::Now(car)), before.map(|before| Key::Diff(car, before, event)), Some(Key::Load(event))];
     let crowded = plan.front.rows.len() + plan.rear.rows.len() > MANY_ROWS;
+    let setup = plan::across(plan.clone());
     SetupSheet {
         frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),
         links: links.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
@@ -129,7 +133,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
             None => stops::as_left(tell, car),
         },
         torque: plan.in_body("wheel torque").filter(|value| value.how != ValueOrigin::Missing).cloned(),
-        setup: plan::across(plan.clone()),
+        above: above::of_setup(tell, car, &setup, before.map(|before| (stops::end(tell, car, before), rank))),
+        setup,
         plan,
         until,
         until_more,

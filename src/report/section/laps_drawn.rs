@@ -1,0 +1,81 @@
+//! The sessions of an event as a drawing: laps up, what was changed before each, what was said after it.
+//!
+//! The same drawing as a trial's. It says nothing of what a change did: that is a trial's to say. Must not know which page shows it.
+
+use super::back_to_back::spoken;
+use super::{bests, laps, stops};
+use crate::book::model::{CarId, EventId};
+use crate::history::order::Rank;
+use crate::history::sessions::Session;
+use crate::report::chart::runs::{self, RunPoint, RunsChart};
+use crate::report::chart::{self, Table, Words};
+use crate::report::teller::Teller;
+use crate::report::words;
+
+/// More sessions than these do not fit on a phone.
+const MOST: usize = 24;
+
+/// The sessions of a car at an event.
+pub(super) fn at(tell: &Teller<'_>, car: CarId, event: EventId) -> Option<RunsChart> {
+    let sessions: Vec<&Session> =
+        tell.cx.history.sessions.at(car, event).map(|(_, session)| session).collect();
+    drawn(tell, car, &sessions, Some(event))
+}
+
+/// Some sessions that follow each other; nothing where fewer than two have a lap.
+pub(super) fn drawn(
+    tell: &Teller<'_>,
+    car: CarId,
+    sessions: &[&Session],
+    event: Option<EventId>,
+) -> Option<RunsChart> {
+    let first = sessions.len().saturating_sub(MOST);
+    let mut from = sessions.first().map_or(Rank::START, |session| {
+        event.map_or(session.rank, |event| stops::first_rank(tell, car, event))
+    });
+    let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
+    let mut points = Vec::new();
+    let mut rows = Vec::new();
+    for (index, session) in sessions.iter().enumerate() {
+        let before = std::mem::replace(&mut from, session.rank);
+        if index < first {
+            continue;
+        }
+        let changed = laps::changed(tell, car, before, session.rank);
+        let said = spoken(tell, session);
+        let count = changed.split(", ").filter(|name| !name.is_empty()).count();
+        points.push(RunPoint {
+            label: tell.label(session).to_owned(),
+            lap: session.best.unwrap_or(f64::NAN),
+            // The quickest is filled.
+            level: if best == Some(session.entry) { 0 } else { 2 },
+            letter: String::new(),
+            change: match count {
+                0 => Vec::new(),
+                count => vec![changed.clone(), words::count(count, "change", "changes"), count.to_string()],
+            },
+            words: said.clone(),
+        });
+        let or_dash = |text: String| if text.is_empty() { words::DASH.to_owned() } else { text };
+        rows.push(vec![
+            tell.label(session).to_owned(),
+            or_dash(changed),
+            bests::lap(tell, session),
+            bests::median(tell, session).map_or_else(|| words::DASH.to_owned(), |(median, _)| median),
+            or_dash(said),
+        ]);
+    }
+    if points.iter().filter(|point| point.lap.is_finite()).count() < 2 {
+        return None;
+    }
+    let head = ["session", "changed before it", "best, min:s", "median, min:s", "said"];
+    let event = event.map_or("the last day", |event| tell.event(event));
+    let drawing = Words {
+        id: chart::id(&["laps", tell.cx.car(car), event]),
+        title: format!("{event}: best laps, the quicker the higher"),
+        desc: "Each session's best lap in order, the quickest filled; a dotted line where something was changed before a session. The day \
+               and the driver have their share in every lap: what a change did only runs there and back can tell."
+            .to_owned(),
+    };
+    Some(runs::runs(drawing, &points, &[], Table { head: head.map(str::to_owned).to_vec(), rows }))
+}
