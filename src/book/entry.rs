@@ -183,6 +183,15 @@ pub struct Head {
 }
 
 impl Head {
+    /// Before every day that a book can have: that of a head whose date cannot be read, in a book without any.
+    pub const UNDATED: jiff::civil::Date = jiff::civil::Date::constant(1900, 1, 1);
+
+    /// Whether anybody knows its day.
+    #[must_use]
+    pub fn is_dated(&self) -> bool {
+        self.date > Self::UNDATED
+    }
+
     /// Its entries, in the order of the text.
     pub fn lines(&self) -> impl ExactSizeIterator<Item = EntryId> + DoubleEndedIterator + Clone + use<> {
         (self.first.index()..self.end.index()).map(EntryId::from)

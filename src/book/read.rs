@@ -29,7 +29,7 @@ use super::names::Thing;
 use super::trouble::{Trouble, What};
 use super::values::ValueReader;
 use crate::ids::Arena;
-use crate::source::Files;
+use crate::source::{FileId, Files};
 use crate::syntax::{Block, Chunk, LineKind};
 pub use outfit::read_outfit;
 
@@ -125,6 +125,25 @@ pub fn append(book: &mut Book, parts: Vec<Part>) {
         },
         || join(all_extras, extras),
     );
+    date_lost_heads(book);
+}
+
+/// Heads whose date cannot be read, with none above in their file: they stand on the day of the next one there; in a file without any, on the
+/// book's last day, so that what they touch is not known at its end. A book without any date leaves them before every day.
+fn date_lost_heads(book: &mut Book) {
+    if book.heads.iter().all(Head::is_dated) {
+        return;
+    }
+    let last = book.heads.iter().filter(|head| head.is_dated()).map(|head| head.date).max();
+    let known: Vec<_> =
+        book.heads.iter().map(|head| (head.span.file, head.is_dated().then_some(head.date))).collect();
+    for (at, head) in book.heads.iter_mut().enumerate().filter(|(_, head)| !head.is_dated()) {
+        let there =
+            |(file, date): &(FileId, Option<jiff::civil::Date>)| date.filter(|_| *file == head.span.file);
+        let above = known.get(..at).unwrap_or_default().iter().rev().find_map(there);
+        let below = known.get(at..).unwrap_or_default().iter().find_map(there);
+        head.date = above.or(below).or(last).unwrap_or(head.date);
+    }
 }
 
 fn join<K, T>(all: &mut Arena<K, T>, lists: Vec<Arena<K, T>>) {
@@ -144,9 +163,6 @@ fn moved(mut entry: Entry, start: Start) -> Entry {
     }
     entry
 }
-
-/// Before every day that a book can have.
-const EARLIEST: jiff::civil::Date = jiff::civil::Date::constant(1900, 1, 1);
 
 struct Reader<'a> {
     book: &'a Book,
@@ -222,7 +238,7 @@ impl Reader<'_> {
         let mut cars = typed.split([' ', '\t', ',']).filter_map(|word| names.find(word));
         let car = cars.find_map(|thing| if let Thing::Car(car) = thing { Some(car) } else { None });
         let next = self.out.entries.next_key();
-        let date = self.out.heads.last().map_or(EARLIEST, |head| head.date);
+        let date = self.out.heads.last().map_or(Head::UNDATED, |head| head.date);
         self.out.heads.push(Head {
             span: crate::source::Span::new(self.chunk.file, first.start, first.end),
             date,

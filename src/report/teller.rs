@@ -68,7 +68,9 @@ impl<'a> Teller<'a> {
                 *home = *file;
             }
         }
-        let until = compiled.at.or_else(|| cx.book.heads.iter().map(|head| head.date).max());
+        let until = compiled
+            .at
+            .or_else(|| cx.book.heads.iter().filter(|head| head.is_dated()).map(|head| head.date).max());
         let readings = cx.book.cars.iter().map(|_| OnceLock::new()).collect();
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
         let mut tell = Self {

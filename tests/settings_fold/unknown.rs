@@ -145,3 +145,24 @@ fn an_outfit_with_a_mistake_leaves_in_doubt_what_it_would_have_changed() {
     // A place is none of an outfit's: the spring there may have made way.
     assert_eq!(stands("  fit sp-2 LF blah\n"), (true, true, true));
 }
+
+/// A head whose date cannot be read, the first of its file: it stands on the day of the next one there, or on the book's last, and never in a
+/// year of its own.
+#[test]
+fn a_lost_head_at_the_top_of_a_file_stands_by_its_neighbours() {
+    let first = "car heron \"Heron\"\n# === a.sline\n2025-05-03 heron\n  set camber LF -3.2 deg\n";
+    for rest in ["", "2025-06-01 heron\n  set camber RF -3.0 deg\n"] {
+        let lost = format!("{first}# === b.sline\n18.05.2025 heron\n  set camber LF -2.9 deg\n{rest}");
+        let book = compile_text(&lost);
+        assert_eq!(speaks(&book), ["date-ambiguous"]);
+        let id = book.book.vocabulary.find("camber").unwrap();
+        let end = book.history.order.entries.next_key();
+        let slot = book.facts().on(heron(&book), end).slot(id, Place::LF).unwrap();
+        assert!(slot.held.unknown.is_some() && slot.held.is(&book.history).is_none(), "{rest:?}");
+        assert!(book.book.heads.iter().all(stringline::book::entry::Head::is_dated));
+    }
+    // A book without any other date has no year either.
+    let book = compile_text("car heron \"Heron\"\n18.05.2025 heron\n  set camber LF -2.9 deg\n");
+    let pages = stringline::report::render(&book, stringline::report::Options::default()).unwrap();
+    assert!(pages.iter().all(|page| !page.name.contains("1900")));
+}

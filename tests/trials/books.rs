@@ -16,5 +16,9 @@ fn the_demo_tries_its_front_bar_and_says_no_verdict() {
     for (got, wanted) in [(one.value, -0.58), (one.low, -1.148_238_75), (one.high, -0.011_761_25)] {
         assert!((got - wanted).abs() < 1e-7, "{got} {wanted}");
     }
-    assert!(trial.sentence.contains("by 1 degree of freedom that is no verdict"), "{}", trial.sentence);
+    assert!(
+        trial.sentence.contains("so few runs are no verdict (1 degree of freedom)"),
+        "{}",
+        trial.sentence
+    );
 }

@@ -118,7 +118,7 @@ fn one_degree_of_freedom_has_an_interval_and_no_verdict() {
     let trial = only(&day("2025-05-10", "pell-1", 1, &runs("ABAB", &[67.61, 67.18, 67.87, 67.36])));
     assert!(
         trial.sentence.starts_with(
-            "Cannot tell: bar-hole front 3 against 1: quicker by 0.58 s (0.01 to 1.15), A B A B, but by 1 degree of freedom that is no verdict"
+            "Cannot tell: bar-hole front 3 against 1: quicker by 0.58 s (0.01 to 1.15), A B A B, but so few runs are no verdict (1 degree of freedom)"
         ),
         "{}",
         trial.sentence

@@ -86,7 +86,7 @@ pub fn said(compiled: &Compiled, trial: &Trial, wanted: f64, plan: &dyn Fn() -> 
     match own {
         Ok(effects) => {
             let text = format!(
-                "cannot tell: {}, {}, but by {} that is no verdict{}",
+                "cannot tell: {}, {}, but so few runs are no verdict ({}){}",
                 listed(effects.effects.iter().map(|effect| against(&names, effect, "s"))),
                 order(trial),
                 freedom(effects.freedom),

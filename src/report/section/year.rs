@@ -11,7 +11,8 @@ use jiff::civil::Date;
 
 /// The years in which the book has a line about a car.
 pub(in crate::report) fn years(tell: &Teller<'_>, car: CarId) -> Vec<i16> {
-    let mut years: Vec<i16> = tell.cx.book.heads_of(car).map(|head| head.date.year()).collect();
+    let mut years: Vec<i16> =
+        tell.cx.book.heads_of(car).filter(|head| head.is_dated()).map(|head| head.date.year()).collect();
     years.sort_unstable();
     years.dedup();
     years
