@@ -24,7 +24,7 @@ const MARK: &str = r"(() => {
   let n = 0;
   const mark = (text) => Object.assign(document.createElement('span'), { textContent: text, style: 'font: 1px monospace; letter-spacing: 0' });
   const shown = (one) => one.checkVisibility();
-  for (const row of document.querySelectorAll('tr, .fig > summary, .case, .line, .facts > div, .problems > li, .chart')) {
+  for (const row of document.querySelectorAll('tr, .fig > summary, .case, .line, .facts > div, .problems > li, .chart, .broke > h2')) {
     if (!shown(row) || row.closest('thead')) continue;
     n += 1;
     const ends = row.cells ? [...row.cells] : [row];

@@ -34,7 +34,7 @@ pub const LAYOUT: &str = r"(() => {
       const size = parseFloat(getComputedStyle(text).fontSize) * paper.width / svg.viewBox.baseVal.width;
       return { box, size, said: text.textContent };
     });
-    const name = svg.querySelector('title').textContent;
+    const name = svg.querySelector('title')?.textContent;
     for (const { box, size, said } of texts) {
       if (size < 11) wrong.push(`${name}: ${said} is ${size.toFixed(1)} px high`);
       if (box.left < paper.left - 1 || box.right > paper.right + 1 || box.top < paper.top - 1 || box.bottom > paper.bottom + 1)

@@ -49,13 +49,13 @@ pub(super) fn strip(tell: &Teller<'_>, cars: &[CarId]) -> Option<YearChart> {
                 (0, _) => "ran, was hit".to_owned(),
                 (failed, _) => format!("ran, was hit, {}", words::count(failed, "failure", "failures")),
             };
-            table.push(vec![name.to_owned(), tell.event(event).to_owned(), words::date(date), said]);
+            table.push(vec![name.to_owned(), tell.event(event).to_owned(), date.to_string(), said]);
         }
         if let Some((_, line)) = tell.cx.history.parts.sold.get(car)
             && let Some(date) = tell.cx.date(*line).filter(|date| *date >= first)
         {
             marks.push((day(date), YearMarkKind::Sold));
-            table.push(vec![name.to_owned(), words::DASH.to_owned(), words::date(date), "sold".to_owned()]);
+            table.push(vec![name.to_owned(), words::DASH.to_owned(), date.to_string(), "sold".to_owned()]);
         }
         for event in stops::ahead(tell, *car) {
             let Some((date, _)) = dates(event).filter(|(date, _)| *date <= end) else { continue };
@@ -63,7 +63,7 @@ pub(super) fn strip(tell: &Teller<'_>, cars: &[CarId]) -> Option<YearChart> {
             table.push(vec![
                 name.to_owned(),
                 tell.event(event).to_owned(),
-                words::date(date),
+                date.to_string(),
                 format!(
                     "goes there, in {}",
                     words::count(day(date).abs_diff(day(until)) as usize, "day", "days")
