@@ -79,7 +79,7 @@ fn pages_that_the_book_no_longer_has_go() {
     assert!(case.page("wren-2025.html").exists());
     case.folder.file("book/wren.sline", "");
     let out = case.clean(&[]);
-    assert!(out.contains(", 3 that the book no longer has removed;"), "{out}");
+    assert!(out.contains(", 5 that the book no longer has removed;"), "{out}");
     assert!(case.pages().iter().all(|name| !name.contains("wren")), "{:?}", case.pages());
     assert!(!case.list().contains("wren"));
     // The folder is the same as one that never had them.

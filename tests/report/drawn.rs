@@ -177,7 +177,7 @@ fn what_would_go_in_its_place() {
         places[0]["shelf"].as_array().unwrap().iter().map(|one| one["line"].as_str().unwrap()).collect();
     assert_eq!(shelf, ["swap coupling LR cp-1 -> cp-2", "swap coupling LR cp-1 -> cp-3"]);
     assert_eq!(places[0]["shelf"][0]["left"], "200 min left (100 of 300 min)");
-    assert_eq!(places[0]["donors"][0]["line"], "remove cp-1 failed\nmove cp-5 -> heron LR");
+    assert_eq!(places[0]["donors"][0]["line"], "move cp-5 -> heron LR");
     assert_eq!(places[0]["donors"][0]["then"], "teal LR is then empty; 2 on the shelf go there");
 }
 
@@ -207,8 +207,14 @@ fn a_line_that_is_offered_can_be_pasted() {
                     .chain(place["donors"].as_array().unwrap())
                     .take(2)
                 {
-                    let line = one["line"].as_str().unwrap().replace('\n', "\n  ");
-                    let pasted = format!("{all}\n2026-12-01 {name}\n  {line}\n");
+                    let line = one["line"].as_str().unwrap();
+                    let pasted = match one["under"].as_str().unwrap() {
+                        "" => format!("{all}\n2026-12-01 {name}\n  {line}\n"),
+                        under => {
+                            let off = one["off"].as_str().unwrap();
+                            format!("{all}\n2026-12-01 {name}\n  {off}\n2026-12-01 {under}\n  {line}\n")
+                        }
+                    };
                     assert_eq!(errors(&pasted), before, "{which}: {line}");
                     tried += 1;
                 }

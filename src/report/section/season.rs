@@ -167,10 +167,14 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
 /// The car's other pages of the year, and what was loaded for its events.
 fn pages(desk: &Desk<'_>, car: CarId, year: i16) -> Vec<LinkGroup> {
     let mut groups = desk.table.of_year(car, year);
-    let events = events(desk.tell, car, year).into_iter();
-    let links: Vec<Link> = events.filter_map(|event| desk.table.link(Key::Load(event))).collect();
-    if !links.is_empty() {
-        groups.push(LinkGroup { heading: "What was loaded:".to_owned(), links });
+    let events = events(desk.tell, car, year);
+    let of = |key: fn(EventId) -> Key| -> Vec<Link> {
+        events.iter().filter_map(|event| desk.table.link(key(*event))).collect()
+    };
+    for (heading, links) in [("What happened:", of(Key::Event)), ("What was loaded:", of(Key::Load))] {
+        if !links.is_empty() {
+            groups.push(LinkGroup { heading: heading.to_owned(), links });
+        }
     }
     groups
 }

@@ -73,7 +73,11 @@ pub struct SpareHere {
     pub over: bool,
     /// What taking it does: "plover prop is then empty; 2 of the kind on the shelf go there".
     pub then: String,
-    /// The lines to type.
+    /// The line to type first, under a head of this car; empty for one from the shelf, whose line does both.
+    pub off: String,
+    /// The car under whose head the line belongs; empty for this one's.
+    pub under: String,
+    /// The line to type.
     pub line: String,
     /// The line that put it where it is.
     pub src: String,
@@ -183,9 +187,11 @@ impl Asked<'_, '_> {
                     1 => format!("{} is then empty; 1 on the shelf goes there", from.trim_end()),
                     count => format!("{} is then empty; {count} on the shelf go there", from.trim_end()),
                 };
-                let off = format!("remove {} failed", cx.part(part));
-                let line = format!("{off}\nmove {} -> {} {at}", cx.part(one), cx.car(car));
-                donors.push(self.spare(one, then, line.trim_end().to_owned()));
+                let line = format!("move {} -> {} {at}", cx.part(one), cx.car(car));
+                let mut donor = self.spare(one, then, line.trim_end().to_owned());
+                donor.off = format!("remove {} failed", cx.part(part));
+                cx.car(other).clone_into(&mut donor.under);
+                donors.push(donor);
             }
         }
         by_life(&mut donors);
@@ -233,6 +239,8 @@ impl Asked<'_, '_> {
             left: told.join("; "),
             over,
             then,
+            off: String::new(),
+            under: String::new(),
             line,
             share,
             src: stay.map_or_else(|| declared.unwrap_or_default(), |stay| self.tell.src_of(stay.entry)),

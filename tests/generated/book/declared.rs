@@ -148,6 +148,7 @@ impl Writer<'_> {
             "cylinders 4",
             "gears 5",
             "drive rear",
+            "body sports",
             "toe-over 400 mm",
             "reference driver 76 kg, fuel 20 L, bars off",
             "wheelbase 2350 mm",

@@ -35,6 +35,10 @@ pub fn find(construct: &str) -> Option<Write> {
             car(page, at, "drive rear");
             page.add("set final-drive 41/11");
         },
+        "car body" => |page, at| {
+            car(page, at, "body saloon");
+            page.add("read ride-height 51 51 57 57 mm");
+        },
         "car toe-over" => |page, at| {
             car(page, at, "toe-over 400 mm");
             page.add("found toe-in front 1.0 mm total");
