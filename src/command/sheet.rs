@@ -16,6 +16,10 @@ use crate::report::{Alone, NoPage};
                   stringline sheet bittern barrows-1 --crash --out crash.html\n  \
                   stringline sheet bittern --align --out flat.html"
 )]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "flags of the command line, of which clap lets one through"
+)]
 pub struct Arguments {
     /// The book's folder (may be left out), the car, the event (may be left out)
     #[arg(value_name = "WORDS")]

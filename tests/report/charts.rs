@@ -274,3 +274,28 @@ proptest! {
         prop_assert!((2..=41).contains(&ticks.len()));
     }
 }
+
+/// A season's strip with nothing, one, two and four hundred cars and days outside it: everything stands on its paper.
+#[test]
+fn a_season_stays_on_its_paper() {
+    use stringline::report::chart::year::{YearCar, YearMarkKind, year};
+    for count in [0, 1, 2, 400_i32] {
+        let kinds = [YearMarkKind::Ran, YearMarkKind::Hurt, YearMarkKind::Ahead, YearMarkKind::Sold];
+        let marks = |_| (0..count).map(|day| (day * 7 - 9, kinds[day as usize % 4])).collect();
+        let cars: Vec<YearCar> = (0..count)
+            .map(|car| YearCar { name: "a-name-of-forty-letters".to_owned(), marks: marks(car) })
+            .collect();
+        let months: Vec<(i32, String)> = (0..count).map(|month| (month * 30, "Jan".to_owned())).collect();
+        let drawn = year(words(), count * 30, &months, &(count * 40, "14 Nov".to_owned()), &cars, table());
+        let height = number(&drawn.height);
+        assert_eq!(drawn.rows.len(), cars.len());
+        within(&drawn.last.at, 340.0);
+        for row in &drawn.rows {
+            within(&row.y, height);
+            within(&row.end, 340.0);
+            row.marks.iter().for_each(|(at, _)| within(at, 340.0));
+            assert!(row.name.chars().count() <= 10);
+        }
+        drawn.months.iter().for_each(|tick| within(&tick.at, 340.0));
+    }
+}

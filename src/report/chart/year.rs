@@ -75,7 +75,7 @@ pub fn year(
     words: Words,
     days: i32,
     months: &[(i32, String)],
-    last: (i32, String),
+    last: &(i32, String),
     cars: &[YearCar],
     table: Table,
 ) -> YearChart {

@@ -156,7 +156,7 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
                 let entry = tell.entry(event.entry);
                 let word = if entry.is_some_and(|entry| entry.verb == Verb::Left) { "left" } else { "read" };
                 let date = cx.date(event.entry).map_or_else(String::new, words::short);
-                cell.when = format!("{word} {date}").trim_end().to_owned();
+                format!("{word} {date}").trim_end().clone_into(&mut cell.when);
                 spans.push(value::span(tell, slot.track, &event));
                 gauge = entry.map(|entry| entry.by).filter(|by| matches!(by, By::Gauge(_))).or(gauge);
             }

@@ -91,7 +91,7 @@ pub(super) fn strip(tell: &Teller<'_>, cars: &[CarId]) -> Option<YearChart> {
         drawing,
         day(end),
         &months,
-        (day(until), words::short(until)),
+        &(day(until), words::short(until)),
         &rows,
         Table { head, rows: table },
     ))
