@@ -187,7 +187,7 @@ fn a_line_that_is_offered_can_be_pasted() {
     let files = ["plain", "demo"];
     for which in files {
         let compiled = if which == "demo" { demo() } else { text(BOOK) };
-        let all: String = compiled.files.iter().map(|(_, file)| file.text.to_string() + "\n").collect();
+        let all: String = compiled.files.iter().map(|(_, file)| file.text.clone() + "\n").collect();
         let errors = |text: &str| super::text(text).count(stringline::diagnostics::Severity::Error);
         let before = errors(&all);
         let mut tried = 0;
