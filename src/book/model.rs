@@ -195,6 +195,17 @@ pub struct Car {
 }
 
 impl Car {
+    /// The corners whose wheels are driven; none where `drive` does not say it in one of its words.
+    #[must_use]
+    pub fn driven(&self) -> Option<&'static [Place]> {
+        match self.drive.to_ascii_lowercase().as_str() {
+            "front" => Some(Place::FRONT.corners()),
+            "rear" => Some(Place::REAR.corners()),
+            "all" | "four" => Some(Place::ALL.corners()),
+            _ => None,
+        }
+    }
+
     /// Everything it is declared with for a quantity, in order: an opening value knows its place in this.
     pub fn opening_of(&self, quantity: QuantityId) -> impl Iterator<Item = &Item> {
         self.opening.iter().filter(move |(of, ..)| *of == quantity).flat_map(|(_, items, _)| items)

@@ -8,6 +8,7 @@ use super::given::Stop;
 use super::typed::Needs;
 use crate::book::entry::{EntryId, Flags};
 use crate::book::figure::{Figure, FigureId, Line, Name, Sites, Source, Where};
+use crate::book::model::Car;
 use crate::book::place::Place;
 use crate::history::slots::Owner;
 use crate::units::{DimensionId, table};
@@ -219,13 +220,9 @@ fn places(calc: &Calc<'_>, at: Where, here: Place) -> Got<Vec<Place>> {
 }
 
 fn driven(calc: &Calc<'_>) -> Got<Vec<Place>> {
-    let drive = calc.declared().map_or("", |car| car.drive.as_str());
-    let corners = match drive.to_ascii_lowercase().as_str() {
-        "front" => Place::FRONT.corners(),
-        "rear" => Place::REAR.corners(),
-        "all" | "four" => Place::ALL.corners(),
-        _ => return Err(Missing::one("`drive front`, `drive rear` or `drive all` on the car's declaration")),
-    };
+    let corners = calc.declared().and_then(Car::driven);
+    let corners = corners
+        .ok_or_else(|| Missing::one("`drive front`, `drive rear` or `drive all` on the car's declaration"))?;
     Ok(corners.to_vec())
 }
 

@@ -97,7 +97,7 @@ fn what_moved_stands_where_it_moved() {
         (&"2".into(), &"3".into())
     );
     let crash = &view(&compiled, Alone::Crash(car, None))["above"];
-    assert_eq!(corner(crash, "RF"), ["camber -3.0 → -1.9", "tyre cold 1.40 → –", "tyre hot 1.70 → –"][..1]);
+    assert_eq!(corner(crash, "RF"), ["camber -3.0 → -1.9"]);
     assert_eq!(corner(crash, "LF"), [""; 0]);
 }
 
@@ -164,6 +164,29 @@ fn the_flat_has_last_left_and_found() {
     assert_eq!(camber["cells"][1]["found"]["text"], "-1.9");
     assert!(camber["cells"][0]["found"].is_null());
     assert_eq!(camber["line"], "left camber LF … RF … LR … RR … deg by cg");
+}
+
+/// Toe read of the front axle as a whole and of each rear wheel stands so: none hides the other.
+#[test]
+fn an_axle_read_as_a_whole_stands_beside_corners() {
+    let compiled = text(
+        "car heron \"H\"  toe-over 400 mm\n2026-03-01 heron\n  left toe-out front 2.0 mm total\n  left toe-in LR 0.5 RR 0.6 mm\n",
+    );
+    let json = view(&compiled, Alone::Alignment(heron(&compiled)));
+    let toe = json["blocks"].as_array().unwrap().iter().find(|block| block["name"] == "toe").unwrap();
+    let cells: Vec<(&str, u64, &str)> = toe["cells"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|cell| {
+            (
+                cell["place"].as_str().unwrap(),
+                cell["span"].as_u64().unwrap(),
+                cell["last"]["text"].as_str().unwrap(),
+            )
+        })
+        .collect();
+    assert_eq!(cells, [("front", 2, "2.0"), ("LR", 1, "0.5"), ("RR", 1, "0.6")]);
 }
 
 /// cp-2 has 200 of 300 min left, cp-3 10; on the other car cp-5, whose place nothing but those two could fill.

@@ -6,7 +6,8 @@ use super::change::{self, ShownChange};
 use super::crash::{Measured, Target};
 use super::plan::Across;
 use super::value::{ShownValue, ValueOrigin};
-use crate::book::model::{Body, CarId};
+use crate::book::model::{Body, Car, CarId};
+use crate::book::place::Place;
 use crate::history::diff::diff;
 use crate::history::order::Rank;
 use crate::report::teller::Teller;
@@ -71,11 +72,10 @@ const CORNERS: [&str; 4] = ["LF", "RF", "LR", "RR"];
 /// A car with nothing at its corners.
 fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
     let declared = tell.cx.book.cars.get(car);
-    let drive = declared.map_or("", |car| car.drive.as_str());
-    let both = ["all", "both", "four"].iter().any(|word| drive.contains(word));
+    let driven = declared.and_then(Car::driven).unwrap_or_default();
     FromAbove {
         body: declared.map_or(Body::Unsaid, |car| car.body),
-        driven: [both || drive.contains("front"), both || drive.contains("rear")],
+        driven: [Place::LF, Place::LR].map(|place| driven.contains(&place)),
         front: Vec::new(),
         corners: CORNERS
             .map(|place| AboveCorner {

@@ -128,14 +128,15 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
     let cx = &tell.cx;
     let own: Vec<&SlotState<'_>> = slots.iter().filter(|slot| slot.quantity == id).collect();
     let of = |place: Place| own.iter().find(|slot| slot.place == place).copied();
-    let places: Vec<(Place, u8)> =
-        if own.iter().any(|slot| !slot.place.corners().is_empty() && slot.place.corners().len() == 2) {
-            vec![(Place::FRONT, 2), (Place::REAR, 2)]
-        } else if own.iter().any(|slot| slot.place == Place::CAR) {
-            vec![(Place::CAR, 4)]
-        } else {
-            Place::CORNERS.map(|place| (place, 1)).to_vec()
-        };
+    // An axle is told as a whole where it was read so, else by its corners.
+    let axle = |axle: Place| match of(axle) {
+        Some(_) => vec![(axle, 2)],
+        None => axle.corners().iter().map(|corner| (*corner, 1)).collect(),
+    };
+    let places: Vec<(Place, u8)> = match of(Place::CAR) {
+        Some(_) => vec![(Place::CAR, 4)],
+        None => [axle(Place::FRONT), axle(Place::REAR)].concat(),
+    };
     let mut spans = Vec::new();
     let mut gauge = None;
     let mut any = false;

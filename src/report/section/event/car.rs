@@ -2,7 +2,6 @@
 //!
 //! Must not know the other cars.
 
-use crate::book::entry::EntryId;
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
 use crate::report::chart::runs::RunsChart;
@@ -10,9 +9,8 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::back_to_back;
 use crate::report::section::failures::{self, ShownFailure};
-use crate::report::section::laps;
 use crate::report::section::link::Link;
-use crate::report::section::now::{LadderChange, SpokenWords, ladder};
+use crate::report::section::now::{LadderSession, ladder};
 use crate::report::section::results::{self, ShownResult};
 use crate::report::section::todo::{self, Todo};
 use crate::report::section::totals::{self, Totals};
@@ -50,7 +48,7 @@ pub struct CarThere {
     /// Its laps; none where fewer than two sessions have one.
     pub laps: Option<RunsChart>,
     /// Its sessions.
-    pub sessions: Vec<SessionThere>,
+    pub sessions: Vec<LadderSession>,
     /// What was tried there and back, in a sentence each, with its lines.
     pub tried: Vec<(String, String)>,
     /// Impacts, in words, each with its line and its page.
@@ -59,30 +57,6 @@ pub struct CarThere {
     pub failures: Vec<ShownFailure>,
     /// Jobs opened there and still to do as the book ends.
     pub open: Vec<Todo>,
-}
-
-/// A session.
-#[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct SessionThere {
-    /// Its label.
-    pub label: String,
-    /// Laps.
-    pub laps: String,
-    /// Running minutes.
-    pub minutes: String,
-    /// Best lap as typed, min:s.
-    pub best: String,
-    /// Whether it is the car's best of the event.
-    pub quickest: bool,
-    /// Driver, weather, yellow laps.
-    pub conditions: String,
-    /// What was changed before it.
-    pub changes: Vec<LadderChange>,
-    /// What was said after it.
-    pub said: Vec<SpokenWords>,
-    /// Its line.
-    pub src: String,
 }
 
 /// Makes it.
@@ -121,7 +95,8 @@ pub(super) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> CarThere {
         imperial,
         drivers: drives::days(tell, &sessions),
         laps: laps_drawn::drawn(tell, car, &sessions, Some(event)),
-        sessions: there(tell, car, event, &sessions, best.map(|best| best.entry)),
+        // In their order; between sessions the last comes first.
+        sessions: ladder::ladder(tell, car, &sessions).into_iter().rev().collect(),
         tried: tried
             .filter(|one| one.outcome != TrialOutcome::Refused)
             .map(|one| (one.sentence, one.src))
@@ -134,36 +109,6 @@ pub(super) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> CarThere {
         failures: failures.into_iter().filter(|one| one.event == name).collect(),
         open: opened(tell, car, event),
     }
-}
-
-fn there(
-    tell: &Teller<'_>,
-    car: CarId,
-    event: EventId,
-    sessions: &[&Session],
-    best: Option<EntryId>,
-) -> Vec<SessionThere> {
-    let rungs = laps::ladder(tell, car, event).sessions;
-    let mut from = stops::first_rank(tell, car, event);
-    let one = |session: &&Session| {
-        let before = std::mem::replace(&mut from, session.rank);
-        let rung = rungs.iter().find(|rung| rung.src == tell.src_of(session.entry));
-        let text = |of: fn(&laps::Rung) -> &str| {
-            rung.map_or_else(|| words::DASH.to_owned(), |rung| of(rung).to_owned())
-        };
-        SessionThere {
-            label: tell.label(session).to_owned(),
-            laps: text(|rung| &rung.laps),
-            minutes: text(|rung| &rung.minutes),
-            best: bests::lap(tell, session),
-            quickest: best == Some(session.entry),
-            conditions: tell.about_run(session).join(", "),
-            changes: ladder::changes(tell, car, before, session.rank),
-            said: ladder::said(tell, session),
-            src: tell.src_of(session.entry),
-        }
-    };
-    sessions.iter().map(one).collect()
 }
 
 /// Jobs that a line at the event opened and that are not done as the book ends.

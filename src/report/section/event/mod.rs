@@ -15,7 +15,7 @@ use crate::report::section::year;
 use crate::report::teller::Teller;
 use serde::Serialize;
 
-pub use car::{CarThere, SessionThere};
+pub use car::CarThere;
 
 /// What happened at an event.
 #[derive(Debug, Clone, Serialize)]

@@ -69,7 +69,7 @@ pub struct SpokenWords {
 }
 
 /// The sessions, the last one first.
-pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<LadderSession> {
+pub(in crate::report) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<LadderSession> {
     let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
     let first = sessions.first().map_or(Rank::START, |first| {
         first.event.map_or(first.rank, |event| stops::first_rank(tell, car, event))
@@ -104,12 +104,7 @@ pub(super) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Ve
 }
 
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
-pub(in crate::report) fn changes(
-    tell: &Teller<'_>,
-    car: CarId,
-    from: Rank,
-    until: Rank,
-) -> Vec<LadderChange> {
+pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
     changed(tell, car, from, until).filter_map(|line| Some(done(tell, tell.entry(line)?))).collect()
 }
 
