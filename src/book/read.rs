@@ -135,14 +135,22 @@ fn date_lost_heads(book: &mut Book) {
         return;
     }
     let last = book.heads.iter().filter(|head| head.is_dated()).map(|head| head.date).max();
-    let known: Vec<_> =
-        book.heads.iter().map(|head| (head.span.file, head.is_dated().then_some(head.date))).collect();
-    for (at, head) in book.heads.iter_mut().enumerate().filter(|(_, head)| !head.is_dated()) {
-        let there =
-            |(file, date): &(FileId, Option<jiff::civil::Date>)| date.filter(|_| *file == head.span.file);
-        let above = known.get(..at).unwrap_or_default().iter().rev().find_map(there);
-        let below = known.get(at..).unwrap_or_default().iter().find_map(there);
-        head.date = above.or(below).or(last).unwrap_or(head.date);
+    neighbour(book.heads.iter_mut());
+    neighbour(book.heads.iter_mut().rev());
+    for head in book.heads.iter_mut().filter(|head| !head.is_dated()) {
+        head.date = last.unwrap_or(head.date);
+    }
+}
+
+/// Gives each head without a day that of the one before it in its file, in the order they come.
+fn neighbour<'h>(heads: impl Iterator<Item = &'h mut Head>) {
+    let mut before: Option<(FileId, jiff::civil::Date)> = None;
+    for head in heads {
+        if head.is_dated() {
+            before = Some((head.span.file, head.date));
+        } else if let Some((_, date)) = before.filter(|(file, _)| *file == head.span.file) {
+            head.date = date;
+        }
     }
 }
 
