@@ -4,7 +4,7 @@ use super::ask;
 use super::output::{Format, Output};
 use super::table::{left, right, width, wrap};
 use crate::Compiled;
-use crate::answer::costs::{CellView, CostRow, CostsBy, LineView, Statement, Sum, statement};
+use crate::answer::costs::{CellView, CostRow, CostsBy, LineView, Statement, Sum, statement, unknown};
 use crate::answer::json;
 use crate::book::names::Thing;
 use crate::costs::Selection;
@@ -354,10 +354,8 @@ fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usi
             writeln!(out, "\nSold, in no total: {} for {} ({})", one.car, one.price.words(silent), one.line);
     }
     accounts(out, view, silent, columns);
-    let unknown = view.lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
-    if unknown > 0 {
-        let words = words::count(unknown, "line costs", "lines cost");
-        let words = format!("At least: what {words} is not known; `--lines` shows which.");
+    if let Some((bound, lines)) = unknown(&view.lines, &view.all.total) {
+        let words = format!("{bound}: what {lines} is not known; `--lines` shows which.");
         out.push('\n');
         out.push_str(&wrap(&words, 0, columns));
     }

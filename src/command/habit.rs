@@ -23,7 +23,11 @@ const HABITS: &[(&[&str], &str)] = &[
         "`stringline report` writes pages; `--format json` on any other command is for programs",
     ),
     (
-        &["import", "load-csv", "add", "edit", "insert"],
+        &["import", "load-csv", "csv"],
+        "`stringline transcribe stand.csv` prints the rows of a spreadsheet or a timing stand as lines to paste",
+    ),
+    (
+        &["add", "edit", "insert"],
         "facts are typed or pasted into a `.sline` file with any editor; `stringline blank` prints the usual lines of a day",
     ),
     (

@@ -34,6 +34,7 @@ mod state;
 mod table;
 mod templates;
 mod trace;
+mod transcribe;
 mod tried;
 mod verdict;
 mod watched;
@@ -109,6 +110,8 @@ enum Command {
     Why(why::Arguments),
     /// Print a dated head with a car's usual lines, to paste and edit
     Blank(blank::Arguments),
+    /// Print a spreadsheet's or a timing stand's rows as lines to paste into a ledger
+    Transcribe(transcribe::Arguments),
     /// Lay ledgers out the usual way
     Format(format::Arguments),
     /// Talk with an editor: mistakes and cures while typing
@@ -162,6 +165,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Trace(arguments) => trace::run(&arguments, output),
         Command::Why(arguments) => Ok(why::run(&arguments, output)),
         Command::Blank(arguments) => blank::run(&arguments, output),
+        Command::Transcribe(arguments) => transcribe::run(&arguments, output),
         Command::Format(arguments) => format::run(&arguments, output),
         Command::Editor(arguments) => editor::run(&arguments, output),
         Command::Due(arguments) => due::run(&arguments, output),

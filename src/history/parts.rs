@@ -10,6 +10,7 @@ mod places;
 mod record;
 mod sale;
 mod stays;
+mod sure;
 
 use super::order::Order;
 use super::problem::Problem;

@@ -67,6 +67,13 @@ impl Tally {
         }
     }
 
+    /// It may have run more, on every clock: nobody knows.
+    pub fn unsure(&mut self) {
+        for clock in Clock::ALL.into_iter().filter(|clock| *clock != Clock::Months) {
+            self.at_least[clock] = true;
+        }
+    }
+
     /// Adds sessions of one car that follow one another, as [`Self::add`] would one by one.
     pub fn add_leg(&mut self, leg: Leg<'_>) {
         // A date may be known from another car's sessions; of the dates of one car that follow only the first few can be.

@@ -7,8 +7,9 @@ use super::sessions::Session;
 use super::tally::Tally;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::{Clock, EventId, PartId};
+use crate::book::model::{CarId, Clock, EventId, PartId};
 use crate::history::order::Rank;
+use crate::history::parts::Stay;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -114,14 +115,34 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
         if first >= last {
             continue;
         }
-        for session in history.sessions.ran_between(car, first, last) {
+        let (ran, sure) = ran(history, part, stay, first, last, car);
+        for session in ran {
             sum.add(session, share(book, history, &lines.failures, session));
+        }
+        if !sure {
+            sum.away.unsure();
         }
     }
     for loan in lines.lent_between(from, until) {
         sum.away.add_away(loan.ran(book, until));
     }
     sum
+}
+
+/// The sessions that a part surely ran in a stay with `from <= rank < until`, and whether those are all: not where its car ran on
+/// after a line with a mistake that may have taken it off.
+#[must_use]
+pub fn ran<'a>(
+    history: &'a History,
+    part: PartId,
+    stay: &Stay,
+    from: Rank,
+    until: Rank,
+    car: CarId,
+) -> (Vec<&'a Session>, bool) {
+    let sure = history.parts.sure(part, stay).clamp(from, until);
+    let open = sure < until && !history.sessions.legs_between(car, sure, until).is_empty();
+    (history.sessions.ran_between(car, from, sure), !open)
 }
 
 /// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.

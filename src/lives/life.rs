@@ -144,16 +144,23 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
         };
         let Some(odometer) = history.odometer(car) else { continue };
         let mut places = odometer.between(stay.from, stay.until.min(cut));
+        let sure = odometer.between(stay.from, history.parts.sure(part, stay).min(cut)).end;
         while let Some(rank) = odometer.rank(places.start).filter(|_| !places.is_empty()) {
             while let Some((rank, mark)) = marks.pop_if(|(at, _)| *at <= rank) {
                 apply(book, history, &mut lives, rank, mark);
             }
             // All the sessions up to the next mark belong to one life.
             let next = marks.last().map_or(places.end, |(at, _)| odometer.between(rank, *at).end);
-            let leg = places.start..next.min(places.end);
+            // From a line with a mistake on nobody knows whether it ran.
+            let bound = if places.start < sure { sure } else { places.end };
+            let leg = places.start..next.min(places.end).min(bound);
             places.start = leg.end;
             unmended(&mut lives, rank);
             let Some(life) = lives.last_mut() else { continue };
+            if leg.start >= sure {
+                life.run.unsure();
+                continue;
+            }
             if let Some(whole) = odometer.leg(leg.clone()).filter(|_| lapped.is_empty()) {
                 life.run.add_leg(whole);
                 continue;

@@ -101,7 +101,8 @@ fn a_word_from_habit_is_pointed_on() {
         ("man", "manual"),
         ("serve", "report"),
         ("export", "--format json"),
-        ("import", "editor"),
+        ("import", "transcribe"),
+        ("add", "editor"),
         ("undo", "git"),
         ("Undo", "git"),
         ("log", "git log"),
@@ -116,9 +117,10 @@ fn a_word_from_habit_is_pointed_on() {
     assert!(super::said(&["chekc"]).err.contains("'check'"));
     // Every pointer names commands that there are.
     let tree = stringline::command::tree();
-    for word in
-        ["help", "init", "man", "serve", "export", "import", "undo", "show", "log", "lint", "fmt", "build"]
-    {
+    for word in [
+        "help", "init", "man", "serve", "export", "import", "add", "undo", "show", "log", "lint", "fmt",
+        "build",
+    ] {
         let said = super::said(&[word]).err;
         for named in said.split("`stringline ").skip(1) {
             let name = named.split([' ', '`']).next().unwrap();

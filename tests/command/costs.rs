@@ -15,6 +15,30 @@ fn what_things_cost() {
     holds_in("costs-narrow", &["costs", MONEY], 60);
 }
 
+/// The line below the totals says which way they are bounded.
+#[test]
+fn what_is_not_known_is_said_on_its_side() {
+    let home = tempfile::tempdir().unwrap();
+    for (lines, wanted) in [
+        ("  cost 5,00 EUR fuel\n", "At least: what 1 line costs is not known;"),
+        (
+            "  credit 5,00 EUR fuel\n  credit 6,00 EUR fuel\n",
+            "At most: what 2 lines bring back is not known;",
+        ),
+        (
+            "  cost 5,00 EUR fuel\n  credit 5,00 EUR fuel\n",
+            "Not known: what 2 lines cost or bring back is not known;",
+        ),
+    ] {
+        let text = format!(
+            "shop \"S\"  currency EUR\ncar heron \"Heron\"\n2025-05-01 heron\n  cost 100.00 EUR fuel\n{lines}"
+        );
+        std::fs::write(home.path().join("a.sline"), text).unwrap();
+        let said = said(&["costs", home.path().to_str().unwrap()]).out;
+        assert!(said.contains(wanted), "{wanted}\n{said}");
+    }
+}
+
 #[test]
 fn costs_of_what_is_not_there() {
     holds("costs-none", &["costs", BOOK]);

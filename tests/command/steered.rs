@@ -103,6 +103,14 @@ fn runs() -> BTreeMap<&'static str, Vec<Vec<&'static str>>> {
         ("altered", vec![vec!["BOOK", "--since", "COPY"], vec!["BOOK", "--since", STEER]]),
         ("why", vec![vec!["unit-missing"], vec![STEER]]),
         ("blank", vec![vec!["BOOK", "bittern", "quern-2"]]),
+        (
+            "transcribe",
+            vec![
+                vec!["tests/fixtures/transcribe/stand/sheet.csv", "BOOK"],
+                vec![STEER, "BOOK"],
+                vec!["tests/fixtures/transcribe/stand/sheet.csv", "BOOK", "--by", STEER],
+            ],
+        ),
         ("format", vec![vec!["BOOK", "--check"], vec!["COPY"]]),
     ])
 }

@@ -30,6 +30,7 @@ fn runs(folder: &Folder) -> BTreeMap<&'static str, Vec<String>> {
         ("handover", vec![BOOK, "heron"]),
         ("why", vec!["unit-missing"]),
         ("blank", vec![BOOK, "heron"]),
+        ("transcribe", vec!["tests/fixtures/transcribe/stand/sheet.csv", BOOK]),
         ("format", vec![BOOK, "--check"]),
     ]
     .map(|(name, words)| (name, words.into_iter().map(str::to_owned).collect()))

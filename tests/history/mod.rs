@@ -1,6 +1,7 @@
 //! The fold: where parts are, how much they have run, at any moment.
 
 mod corrected;
+mod doubted;
 mod gauges;
 mod intervals;
 mod jobs;

@@ -2,13 +2,14 @@
 //!
 //! Must not know totals.
 
-use super::{Sum, line};
+use super::sum::{Sum, SumsView, line};
 use crate::Compiled;
 use crate::answer::LedgerLine;
 use crate::book::entry::Verb;
 use crate::book::verbs::{PartVerb, VerbGroup};
 use crate::costs::{Kind, Posting};
 use crate::syntax::unquote;
+use crate::words;
 use serde::Serialize;
 
 /// A line.
@@ -57,6 +58,19 @@ pub struct Exchanged {
     pub since: String,
 }
 
+/// What stands in totals over lines whose sum nobody knows, and how many lines those are: "At least" and "2 lines cost", "At most" and
+/// "1 line brings back"; `None` where every sum is known.
+#[must_use]
+pub fn unknown(lines: &[LineView], total: &SumsView) -> Option<(&'static str, String)> {
+    let count = lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
+    let (bound, one, many) = match (total.at_least, total.at_most) {
+        (_, false) => ("At least", "line costs", "lines cost"),
+        (false, true) => ("At most", "line brings back", "lines bring back"),
+        (true, true) => ("Not known", "line costs or brings back", "lines cost or bring back"),
+    };
+    (count > 0).then(|| (bound, words::count(count, one, many)))
+}
+
 /// A posting as a line.
 pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineView> {
     let book = &compiled.book;
@@ -78,7 +92,7 @@ pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineVi
         }),
         hours: (!posting.minutes.is_zero()).then(|| posting.minutes.hours()),
         unbilled: posting.unbilled,
-        words: words(compiled, posting, part.as_deref()),
+        words: said(compiled, posting, part.as_deref()),
         share: posting.share.map(|(at, of)| format!("{} of {of}", at + 1)),
         part,
         price_line: price.map(|price| crate::answer::line(compiled, price)),
@@ -86,7 +100,7 @@ pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineVi
     })
 }
 
-fn words(compiled: &Compiled, posting: &Posting, part: Option<&str>) -> String {
+fn said(compiled: &Compiled, posting: &Posting, part: Option<&str>) -> String {
     let book = &compiled.book;
     let entry = book.entries.get(posting.entry);
     let extra = entry.and_then(|entry| book.extra(entry));

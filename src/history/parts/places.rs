@@ -38,6 +38,10 @@ impl Fold<'_> {
         if let Some(part) = entry.part() {
             self.doubt(part, rank);
         }
+        if entry.part().is_some() && matches!(entry.verb, Verb::Remove | Verb::Strip) {
+            // It takes off what it names and puts nothing in the way of anything.
+            return;
+        }
         let kind = entry.part().and_then(|part| self.kind(part));
         let in_way = |(on, of, at): &(CarId, KindId, Place)| {
             let same_place = place.is_none_or(|place| {

@@ -3,7 +3,7 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement};
+use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement, unknown};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;
@@ -277,10 +277,8 @@ fn view(
             .iter()
             .map(|one| format!("Owed to a lender, in no total: {} ({}).", one.text, one.line)),
     );
-    let unknown = statement.lines.iter().filter(|line| line.sum.is_none() && !line.unbilled).count();
-    if unknown > 0 {
-        let lines = words::count(unknown, "line costs", "lines cost");
-        remarks.push(format!("\"At least\": {lines} what the book does not say."));
+    if let Some((bound, lines)) = unknown(&statement.lines, &statement.all.total) {
+        remarks.push(format!("\"{bound}\": {lines} what the book does not say."));
     }
     Some(ShownMoney {
         currency: silent.unwrap_or_default().to_owned(),

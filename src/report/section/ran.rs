@@ -6,18 +6,19 @@ use crate::book::entry::Entry;
 use crate::book::model::PartId;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::history::usage;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 
-/// The sessions that count for a part with `from <= rank < until`, in the order it ran them.
+/// The sessions that a part surely ran with `from <= rank < until`, in the order it ran them.
 pub(super) fn of_part<'a>(tell: &Teller<'a>, part: PartId, from: Rank, until: Rank) -> Vec<&'a Session> {
     let history = tell.cx.history;
     let mut all = Vec::new();
     for stay in &history.parts.get(part).stays {
         let (first, last) = (stay.from.max(from), stay.until.min(until));
         if let Some(car) = stay.car.filter(|_| first < last) {
-            all.extend(history.sessions.ran_between(car, first, last));
+            all.extend(usage::ran(history, part, stay, first, last, car).0);
         }
     }
     all

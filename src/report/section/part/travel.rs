@@ -76,11 +76,15 @@ fn step(
 ) -> PartStep {
     let cx = &tell.cx;
     let failures = &cx.history.parts.get(part).failures;
-    let sessions = match stay.car {
-        Some(_) => ran::of_part(tell, part, stay.from, stay.until),
-        None => Vec::new(),
+    let (sessions, sure) = match stay.car {
+        Some(car) => usage::ran(cx.history, part, stay, stay.from, stay.until, car),
+        None => (Vec::new(), true),
     };
     let mut here = Tally::default();
+    if !sure {
+        here.unsure();
+        sum.unsure();
+    }
     for session in &sessions {
         let share = usage::share(cx.book, cx.history, failures, session);
         here.add(session, share);
