@@ -1,7 +1,7 @@
 //! The book itself: one row.
 
 use super::cell::Cell;
-use super::schema::{Column, Give, Table};
+use super::schema::{Column, FactTable, Give};
 use super::shown::Shown;
 use crate::diagnostics::Severity;
 
@@ -9,7 +9,7 @@ use crate::diagnostics::Severity;
 pub const VERSION: u32 = 1;
 
 /// The table.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "book",
     what: "The book: one row.",
     key: &[],

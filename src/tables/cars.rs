@@ -1,11 +1,11 @@
 //! Cars, circuits, events, and who is entered where.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
 
 /// Where events are.
-pub const CIRCUITS: Table = Table {
+pub const CIRCUITS: FactTable = FactTable {
     name: "circuits",
     what: "A circuit.",
     key: &["circuit"],
@@ -28,7 +28,7 @@ fn circuits(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Events.
-pub const EVENTS: Table = Table {
+pub const EVENTS: FactTable = FactTable {
     name: "events",
     what: "An event.",
     key: &["event"],
@@ -63,7 +63,7 @@ fn events(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Cars.
-pub const CARS: Table = Table {
+pub const CARS: FactTable = FactTable {
     name: "cars",
     what: "A car.",
     key: &["car"],
@@ -108,7 +108,7 @@ fn cars(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Who is entered.
-pub const ENTERED: Table = Table {
+pub const ENTERED: FactTable = FactTable {
     name: "entered",
     what: "A car that an event names after `entered`. An event that names nobody is open to every car and has no row.",
     key: &[],

@@ -4,7 +4,7 @@
 //! has an apostrophe before it: whoever takes one off has the text. A number stays one. Must not know any table.
 
 use super::cell::Cell;
-use super::schema::Table;
+use super::schema::FactTable;
 use super::shown::Shown;
 use csv::{Terminator, Writer, WriterBuilder};
 use std::borrow::Cow;
@@ -28,18 +28,18 @@ pub fn text(text: &str) -> Cow<'_, str> {
     if begins && !is_number(text) { Cow::Owned(format!("'{text}")) } else { Cow::Borrowed(text) }
 }
 
-/// A number: the shortest digits that are that number and no other.
+/// A number: the shortest digits that are that number and no other, always with a point or an exponent, so that whoever guesses the types
+/// of columns takes none of these for whole numbers.
 #[must_use]
 pub fn real(number: f64) -> String {
-    let size = number.abs();
-    if size == 0.0 || (1e-6..1e15).contains(&size) { number.to_string() } else { format!("{number:e}") }
+    format!("{number:?}")
 }
 
 /// Writes a table with its head. Returns how many rows it has.
 ///
 /// # Errors
 /// What the system says.
-pub fn write(table: &Table, shown: &Shown<'_>, to: impl Write) -> io::Result<u64> {
+pub fn write(table: &FactTable, shown: &Shown<'_>, to: impl Write) -> io::Result<u64> {
     let mut out = WriterBuilder::new().terminator(Terminator::CRLF).buffer_capacity(1 << 16).from_writer(to);
     out.write_record(table.columns.iter().map(|column| column.name))?;
     let (mut rows, mut failed) = (0_u64, None);

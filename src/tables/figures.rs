@@ -1,7 +1,7 @@
 //! Derived numbers: every figure that can be had of a car, as it left each event and at the end of the book.
 
 use super::cell::Cell;
-use super::schema::{Column, Give, Table, refers};
+use super::schema::{Column, FactTable, Give, refers};
 use super::shown::Shown;
 use crate::book::figure::Sites;
 use crate::book::model::CarId;
@@ -12,7 +12,7 @@ use rayon::prelude::*;
 use std::collections::BTreeSet;
 
 /// Figures.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "figures",
     what: "A derived number of a car as it left an event, or at the end of the book; `trace` says how it came about. What leans on nothing \
            typed is left out. Figures of parts on the bench are not here.",

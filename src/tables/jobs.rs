@@ -1,13 +1,13 @@
 //! Jobs, and what was promised of them.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
 use crate::book::entry::Until;
 use crate::history::jobs::Status;
 
 /// Jobs.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "jobs",
     what: "A job, as it stands at the end of the book.",
     key: &["job"],
@@ -74,7 +74,7 @@ fn jobs(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Promises.
-pub const PROMISES: Table = Table {
+pub const PROMISES: FactTable = FactTable {
     name: "promises",
     what: "A promise of a job by a day.",
     key: &[],

@@ -1,17 +1,17 @@
 //! Lives of parts, and the lines that say that one failed.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::sessions::conditions;
 use super::shown::Shown;
 use crate::answer::lives::row;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
-use crate::lives::{Life, lives as all_lives};
+use crate::lives::{Life, lives};
 
 /// Lives.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "lives",
     what: "A life of a part: from new or from a rebuild to a failure, the next rebuild, or the end of the book. What it ran before the \
            book is in it, where that is known.",
@@ -45,12 +45,12 @@ pub const TABLE: Table = Table {
         LINE,
     ],
     refers: &[refers(&["part"], "parts"), refers(&["kind"], "kinds"), refers(&["kind", "spec"], "specs")],
-    rows: lives,
+    rows,
 };
 
-fn lives(shown: &Shown<'_>, give: &mut Give<'_>) {
+fn rows(shown: &Shown<'_>, give: &mut Give<'_>) {
     let compiled = shown.compiled;
-    for life in all_lives(&compiled.book, &compiled.history, Rank::END).all.iter() {
+    for life in lives(&compiled.book, &compiled.history, Rank::END).all.iter() {
         if !shown.part(life.part).is_nothing() {
             of_life(shown, life, give);
         }
@@ -121,7 +121,7 @@ fn of_life(shown: &Shown<'_>, life: &Life, give: &mut Give<'_>) {
 }
 
 /// Failures.
-pub const FAILURES: Table = Table {
+pub const FAILURES: FactTable = FactTable {
     name: "failures",
     what: "A line that says that a part failed, or that a car was hit.",
     key: &[],

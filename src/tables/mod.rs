@@ -27,11 +27,11 @@ mod stays;
 pub use book::VERSION;
 pub use cell::Cell;
 pub use page::page;
-pub use schema::{Column, Give, Refers, Sort, Table, View};
+pub use schema::{Column, FactTable, Give, Refers, Sort, SqlView};
 pub use shown::Shown;
 
 /// Every table; what a table refers to stands before it, or is itself.
-pub static TABLES: [Table; 26] = [
+pub static TABLES: [FactTable; 26] = [
     book::TABLE,
     people::CLIENTS,
     people::PEOPLE,

@@ -4,12 +4,12 @@
 
 use super::cell::Cell;
 use super::parts::{CURRENCY, MINOR, money};
-use super::schema::{Column, FILE, Give, LINE, Sort, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, Sort, refers};
 use super::shown::Shown;
 use crate::answer::costs::line_view;
 
 /// Postings.
-pub const POSTINGS: Table = Table {
+pub const POSTINGS: FactTable = FactTable {
     name: "postings",
     what: "What was booked to a car, a client, an event and a job: a share of a line about money or hours, or a part when it is first fitted. \
            Every total of `costs` is a sum of these.",
@@ -103,7 +103,7 @@ const fn kind(kind: crate::costs::Kind) -> &'static str {
 }
 
 /// Payments.
-pub const PAYMENTS: Table = Table {
+pub const PAYMENTS: FactTable = FactTable {
     name: "payments",
     what: "What a client paid; below zero what was paid back to him. A reader of whose account something is not his to know has none.",
     key: &[],

@@ -3,7 +3,7 @@
 //! Must not know any row.
 
 use super::csv;
-use super::schema::{Column, Table, View};
+use super::schema::{Column, FactTable, SqlView};
 use super::sql::VIEWS;
 use std::fmt::Write as _;
 
@@ -11,7 +11,7 @@ const HEAD: &str = include_str!("page.md");
 
 /// The page.
 #[must_use]
-pub fn page(tables: &[Table]) -> String {
+pub fn page(tables: &[FactTable]) -> String {
     let mut page = HEAD.to_owned();
     let _ = write!(page, "\n## The tables\n\n| table | a row is |\n|---|---|\n");
     for table in tables {
@@ -21,13 +21,13 @@ pub fn page(tables: &[Table]) -> String {
         section(&mut page, table);
     }
     page += "\n## Views of the database\n\n| view | says |\n|---|---|\n";
-    for View { name, what, .. } in VIEWS {
+    for SqlView { name, what, .. } in VIEWS {
         let _ = writeln!(page, "| `{name}` | {what} |");
     }
     page
 }
 
-fn section(page: &mut String, table: &Table) {
+fn section(page: &mut String, table: &FactTable) {
     let _ = write!(page, "\n### {}\n\n{}", table.name, table.what);
     if !table.key.is_empty() {
         let key: Vec<String> = table.key.iter().map(|name| format!("`{name}`")).collect();
@@ -39,7 +39,7 @@ fn section(page: &mut String, table: &Table) {
     }
 }
 
-fn row(table: &Table, column: &Column) -> String {
+fn row(table: &FactTable, column: &Column) -> String {
     let alone = table.refers.iter().find(|refers| refers.columns == [column.name]);
     let with = table.refers.iter().find(|refers| refers.columns.last() == Some(&column.name));
     let of = alone.or(with).filter(|refers| refers.table != table.name || table.key != [column.name]);

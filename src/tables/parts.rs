@@ -1,7 +1,7 @@
 //! Kinds of part, their specs, and parts.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Sort, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, Sort, refers};
 use super::shown::Shown;
 use crate::book::due_dates::Stated;
 use crate::book::entry::CostKind;
@@ -9,7 +9,7 @@ use crate::history::parts::{Stay, Where};
 use crate::money::Amount;
 
 /// Kinds.
-pub const KINDS: Table = Table {
+pub const KINDS: FactTable = FactTable {
     name: "kinds",
     what: "A kind of part.",
     key: &["kind"],
@@ -63,7 +63,7 @@ pub(super) const MINOR: &str =
 pub(super) const CURRENCY: &str = "Its currency, ISO 4217";
 
 /// Specs.
-pub const SPECS: Table = Table {
+pub const SPECS: FactTable = FactTable {
     name: "specs",
     what: "A spec of a kind.",
     key: &["kind", "spec"],
@@ -130,7 +130,7 @@ pub(super) fn place<'s>(shown: &'s Shown<'_>, stay: &Stay) -> [Cell<'s>; 4] {
 }
 
 /// Parts.
-pub const PARTS: Table = Table {
+pub const PARTS: FactTable = FactTable {
     name: "parts",
     what: "A part, and where it is at the end of the book.",
     key: &["part"],

@@ -1,12 +1,12 @@
 //! Clients, people and gauges.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
 use crate::book::names::Thing;
 
 /// Who pays.
-pub const CLIENTS: Table = Table {
+pub const CLIENTS: FactTable = FactTable {
     name: "clients",
     what: "A client.",
     key: &["client"],
@@ -33,14 +33,13 @@ fn clients(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Who may stand after `by`.
-pub const PEOPLE: Table = Table {
+pub const PEOPLE: FactTable = FactTable {
     name: "people",
-    what: "Somebody who may stand after `by`: a person, or a client at the wheel.",
+    what: "Somebody who may stand after `by`: a person, or a client at the wheel. A reader has those who drove or read on lines of his.",
     key: &["person"],
     columns: &[
         Column::text("person", "The name").needed(),
         Column::text("title", "The words after it"),
-        Column::text("role", "What he does"),
         Column::text("client", "The client that he is"),
         FILE,
         LINE,
@@ -61,12 +60,12 @@ fn people(shown: &Shown<'_>, give: &mut Give<'_>) {
             _ => Cell::Nothing,
         };
         let [file, line] = shown.stands(person.named.declared);
-        give(&[name, shown.title(&person.named), Cell::from(&person.role), client, file, line]);
+        give(&[name, shown.title(&person.named), client, file, line]);
     }
 }
 
 /// What reads.
-pub const GAUGES: Table = Table {
+pub const GAUGES: FactTable = FactTable {
     name: "gauges",
     what: "A gauge.",
     key: &["gauge"],

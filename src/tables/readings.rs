@@ -1,7 +1,7 @@
 //! Readings: every number that a line read, by itself.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::sessions::conditions;
 use super::shown::Shown;
 use crate::book::entry::{Entry, EntryId, Flags, HeldAgainst, Item, Verb};
@@ -9,7 +9,7 @@ use crate::book::verbs::VerbGroup;
 use crate::history::grain;
 
 /// Readings.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "readings",
     what: "A number that was read: of `found`, `left`, `read`, `torque` and `bench` lines and the rows under them. Repeats and the numbers \
            of a pair have a row each. A line with an error has none.",

@@ -1,14 +1,14 @@
 //! Rules, and every reading that was held to one.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
 use crate::answer::rules::view;
 use crate::book::model::Local;
 use crate::rules::judge::Side;
 
 /// Rules.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "rules",
     what: "A class rule, or one of a local rulebook.",
     key: &["rule"],
@@ -57,7 +57,7 @@ fn rules(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Verdicts.
-pub const VERDICTS: Table = Table {
+pub const VERDICTS: FactTable = FactTable {
     name: "verdicts",
     what: "A reading of a car held to a rule of its class, or of a local rulebook, that was in force on the reading's day.",
     key: &[],

@@ -128,7 +128,7 @@ pub type Give<'g> = dyn FnMut(&[Cell<'_>]) + 'g;
 
 /// A table.
 #[derive(Debug, Clone, Copy)]
-pub struct Table {
+pub struct FactTable {
     /// Its name.
     pub name: &'static str,
     /// What a row is.
@@ -145,7 +145,7 @@ pub struct Table {
 
 /// A question that is asked so often that the database has it as a view.
 #[derive(Debug, Clone, Copy)]
-pub struct View {
+pub struct SqlView {
     /// Its name.
     pub name: &'static str,
     /// What it says.

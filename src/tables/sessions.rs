@@ -1,14 +1,14 @@
 //! Sessions, what they were made of, and their laps.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
 use crate::book::entry::{EntryId, RunId, Verb};
 use crate::words;
 use rustc_hash::FxHashMap;
 
 /// Sessions.
-pub const SESSIONS: Table = Table {
+pub const SESSIONS: FactTable = FactTable {
     name: "sessions",
     what: "A session of a car: a `run` line.",
     key: &["session"],
@@ -94,7 +94,7 @@ fn sessions(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Stints, stages and stops.
-pub const STINTS: Table = Table {
+pub const STINTS: FactTable = FactTable {
     name: "stints",
     what: "A stint, stage or stop of a session that is divided into such. One that is not has no row: its driver stands with it.",
     key: &[],
@@ -142,7 +142,7 @@ fn stints(shown: &Shown<'_>, give: &mut Give<'_>) {
 }
 
 /// Laps.
-pub const LAPS: Table = Table {
+pub const LAPS: FactTable = FactTable {
     name: "laps",
     what: "A lap of a `laps` line.",
     key: &[],

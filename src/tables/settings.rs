@@ -4,7 +4,7 @@
 //! makes both unknown.
 
 use super::cell::Cell;
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
 use crate::answer::value::typed_and_si;
 use crate::book::entry::EntryId;
@@ -12,7 +12,7 @@ use crate::history::slots::{Owner, Register, SlotEvent, Track};
 use crate::source::Span;
 
 /// Settings.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "settings",
     what: "A value of a setting or reading of a car, or of a part that carries its own, and how long it stood: until the next that was \
            asked for, or the next that was read. What a car was at a moment is the later of the two.",

@@ -5,12 +5,13 @@
 
 use super::cell::Cell;
 use crate::Compiled;
-use crate::book::entry::{By, EntryId};
+use crate::book::entry::{By, Entry, EntryId};
 use crate::book::model::{
     CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, Named, PartId, PersonId, RuleId, SpecId,
 };
 use crate::book::names::Thing;
 use crate::book::place::Place;
+use crate::book::verbs::VerbGroup;
 use crate::history::order::Rank;
 use crate::history::sessions::{Session, SessionId};
 use crate::ids::Arena;
@@ -79,6 +80,16 @@ where
     all.iter().enumerate().map(each).collect::<Vec<_>>().into()
 }
 
+/// Who drove or read on lines that are the reader's: of others he has no row, though he may know that they are there.
+fn met(compiled: &Compiled) -> FxHashSet<PersonId> {
+    let lines = compiled.book.entries.iter().filter(|entry| !entry.withheld);
+    let tells = |group: VerbGroup| {
+        matches!(group, VerbGroup::Setting(_) | VerbGroup::Bench | VerbGroup::Run | VerbGroup::Stretch(_))
+    };
+    let by = |entry: &Entry| if let By::Person(person) = entry.by { Some(person) } else { None };
+    lines.filter(|entry| tells(entry.verb.group())).filter_map(by).collect()
+}
+
 impl<'a> Shown<'a> {
     /// Of a book, as its reader has it.
     #[must_use]
@@ -99,6 +110,7 @@ impl<'a> Shown<'a> {
             numbers.push(last);
             runs.insert(session.entry, last);
         }
+        let met = met(compiled);
         let mut unlike = Unlike::default();
         let spec = |spec: &crate::book::model::Spec| {
             Some(unlike.name(&spec.kind.index().to_string(), &spec.named.typed))
@@ -116,7 +128,10 @@ impl<'a> Shown<'a> {
             people: names(
                 &book.people,
                 |person| &person.named,
-                |id, one| found(&one.named).and_then(|thing| book.names.person(thing)) == Some(id),
+                |id, one| {
+                    found(&one.named).and_then(|thing| book.names.person(thing)) == Some(id)
+                        && (compiled.whole.is_none() || met.contains(&id))
+                },
             ),
             gauges: names(&book.gauges, |gauge| &gauge.named, |_, _| true),
             kinds: names(&book.kinds, |kind| &kind.named, |_, _| true),

@@ -2,7 +2,7 @@
 
 use super::cell::Cell;
 use super::parts::{STATES, place};
-use super::schema::{Column, FILE, Give, LINE, Table, refers};
+use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
@@ -12,7 +12,7 @@ use crate::history::tally::Tally;
 use crate::history::usage;
 
 /// Stays.
-pub const TABLE: Table = Table {
+pub const TABLE: FactTable = FactTable {
     name: "stays",
     what: "A time that a part was in one place: on a car, inside another part, on the shelf. A line of which the reader may not read the \
            words still counts for the hours.",

@@ -2,9 +2,9 @@
 //!
 //! The same rows make the same bytes: one page size, one order of statements, no time of day. Must not know any table.
 
-use super::Written;
-use crate::source::{Draft, reason, shown as name_of, sweep};
-use crate::tables::{Cell, Shown, TABLES, Table, VERSION, sql};
+use super::written::Written;
+use crate::source::{Draft, reason, shown, sweep};
+use crate::tables::{Cell, FactTable, Shown, TABLES, VERSION, sql};
 use anyhow::{Context as _, anyhow, bail};
 use rusqlite::{Connection, ErrorCode, OpenFlags, Statement};
 use std::collections::BTreeSet;
@@ -20,21 +20,21 @@ const SETTINGS: &str = "PRAGMA page_size = 4096; PRAGMA encoding = 'UTF-8'; PRAG
 const CURE: &str = "choose another name";
 
 /// Writes every table into a database.
-pub(super) fn write(place: &Path, shown: &Shown<'_>) -> anyhow::Result<Vec<Written>> {
-    let name = name_of(place);
+pub(super) fn write(place: &Path, tables: &Shown<'_>) -> anyhow::Result<Vec<Written>> {
+    let name = shown(place);
     let folder = place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     sweep(folder);
-    free(place, shown)?;
+    free(place, tables)?;
     let draft = Draft::beside(place).with_context(|| format!("cannot write into the folder of {name}"))?;
     let failed =
         |error: anyhow::Error| anyhow!("cannot write {name}: {error:#}; what was there is as it was");
-    let rows = fill(draft.path(), shown).map_err(failed)?;
+    let rows = fill(draft.path(), tables).map_err(failed)?;
     let print = |path: &Path| crate::source::print(path).ok();
     let same =
         fs::symlink_metadata(place).is_ok_and(|there| there.is_file()) && print(place) == print(draft.path());
     if !same {
         // Somebody may have opened it meanwhile.
-        free(place, shown)?;
+        free(place, tables)?;
         draft.keep(place).map_err(|error| failed(anyhow!("{}", reason(&error))))?;
     }
     let each = TABLES.iter().zip(rows);
@@ -52,10 +52,10 @@ fn why(error: &rusqlite::Error) -> anyhow::Error {
 }
 
 /// Fills a new file. How many rows each table has.
-fn fill(path: &Path, shown: &Shown<'_>) -> anyhow::Result<Vec<u64>> {
+fn fill(path: &Path, tables: &Shown<'_>) -> anyhow::Result<Vec<u64>> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let connection = Connection::open_with_flags(path, flags).map_err(|error| why(&error))?;
-    let done = filled(&connection, shown).map_err(|error| why(&error))?;
+    let done = filled(&connection, tables).map_err(|error| why(&error))?;
     let checked = checked(&connection).map_err(|error| why(&error))?;
     if let Some(table) = checked {
         bail!("a row of `{table}` names what has no row, which is a mistake of this program");
@@ -65,7 +65,7 @@ fn fill(path: &Path, shown: &Shown<'_>) -> anyhow::Result<Vec<u64>> {
     Ok(done)
 }
 
-fn filled(connection: &Connection, shown: &Shown<'_>) -> rusqlite::Result<Vec<u64>> {
+fn filled(connection: &Connection, tables: &Shown<'_>) -> rusqlite::Result<Vec<u64>> {
     connection.execute_batch(SETTINGS)?;
     connection.execute_batch("BEGIN EXCLUSIVE")?;
     connection.execute_batch(&format!(
@@ -75,7 +75,7 @@ fn filled(connection: &Connection, shown: &Shown<'_>) -> rusqlite::Result<Vec<u6
     let mut rows = Vec::new();
     for table in &TABLES {
         connection.execute_batch(&sql::create(table, &TABLES))?;
-        rows.push(put(connection, table, shown)?);
+        rows.push(put(connection, table, tables)?);
     }
     for table in &TABLES {
         connection.execute_batch(&sql::indexes(table))?;
@@ -93,10 +93,10 @@ fn checked(connection: &Connection) -> rusqlite::Result<Option<String>> {
     rows.next()?.map(|row| row.get(0)).transpose()
 }
 
-fn put(connection: &Connection, table: &Table, shown: &Shown<'_>) -> rusqlite::Result<u64> {
+fn put(connection: &Connection, table: &FactTable, tables: &Shown<'_>) -> rusqlite::Result<u64> {
     let mut statement = connection.prepare(&sql::insert(table))?;
     let (mut rows, mut failed) = (0, None);
-    (table.rows)(shown, &mut |cells| {
+    (table.rows)(tables, &mut |cells| {
         if failed.is_none() {
             rows += 1;
             failed = row(&mut statement, cells).err();
@@ -118,8 +118,8 @@ fn row(statement: &mut Statement<'_>, cells: &[Cell<'_>]) -> rusqlite::Result<()
 }
 
 /// Whether a database may take that place: nothing is there, or one of ours, of this reader and book, that nobody has open.
-fn free(place: &Path, shown: &Shown<'_>) -> anyhow::Result<()> {
-    let name = name_of(place);
+fn free(place: &Path, tables: &Shown<'_>) -> anyhow::Result<()> {
+    let name = shown(place);
     match fs::symlink_metadata(place) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(()),
         Err(error) => return Err(error).with_context(|| format!("cannot read {name}")),
@@ -133,7 +133,7 @@ fn free(place: &Path, shown: &Shown<'_>) -> anyhow::Result<()> {
         if fs::symlink_metadata(&beside).is_ok() {
             bail!(
                 "{name} is in use by another program, which has {} beside it; close it there, or {CURE}",
-                name_of(&beside)
+                shown(&beside)
             );
         }
     }
@@ -160,17 +160,17 @@ fn free(place: &Path, shown: &Shown<'_>) -> anyhow::Result<()> {
             _ => bail!("{name} cannot be looked into ({error}); {CURE}"),
         },
     };
-    if whose.reader != shown.reader {
+    if whose.reader != tables.reader {
         bail!("{name} holds the tables of another reader; {CURE}");
     }
-    let book = &shown.compiled.book;
+    let book = &tables.compiled.book;
     let title = Some(book.shop.title.trim()).filter(|title| !title.is_empty());
     let shops =
         whose.shop.as_deref().zip(title).is_none_or(|(there, title)| there == crate::visible::text(title));
     let cars: BTreeSet<String> = book
         .cars
         .keys()
-        .filter_map(|car| if let Cell::Text(name) = shown.car(car) { Some(name.into_owned()) } else { None })
+        .filter_map(|car| if let Cell::Text(name) = tables.car(car) { Some(name.into_owned()) } else { None })
         .collect();
     let kin = whose.cars.is_empty() || cars.is_empty() || !whose.cars.is_disjoint(&cars);
     if !(shops && kin) {

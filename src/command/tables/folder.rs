@@ -3,13 +3,13 @@
 //! All tables are written beside their places first; only when each is whole are they put there, one rename after the other. The list then
 //! knows both what was there and what comes, so that a run that is killed in between is gone on with by the next.
 
-use super::Written;
 use super::list::{List, NAME};
+use super::written::Written;
 use crate::book::model::ClientId;
 use crate::command::folder::whose::{Strange, Whose};
 use crate::report::Options;
-use crate::source::{Draft, Lock, print, put, reason, shown as name_of, sweep};
-use crate::tables::{Shown, TABLES, Table, csv};
+use crate::source::{Draft, Lock, print, put, reason, shown, sweep};
+use crate::tables::{FactTable, Shown, TABLES, csv};
 use anyhow::{Context as _, bail};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -21,7 +21,7 @@ const CURE: &str = "choose an empty folder, or one that is not there";
 
 /// A table written beside its place.
 struct Made {
-    table: &'static Table,
+    table: &'static FactTable,
     file: String,
     rows: u64,
     draft: Draft,
@@ -30,19 +30,19 @@ struct Made {
 /// Writes every table into the folder.
 pub(super) fn write(
     folder: &Path,
-    shown: &Shown<'_>,
+    tables: &Shown<'_>,
     client: Option<ClientId>,
 ) -> anyhow::Result<Vec<Written>> {
-    let name = name_of(folder);
+    let name = shown(folder);
     let options = Options { client, ..Options::default() };
     fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {name}"))?;
     let lock = Lock::take(folder).with_context(|| format!("cannot open the folder {name}"))?;
     let Some(_lock) = lock else { bail!("another run is writing into {name}; run again when it is done") };
     sweep(folder);
-    let all = Whose::of(shown.compiled, options);
+    let all = Whose::of(tables.compiled, options);
     let mut list = known(folder, &all)?;
     list.whose = list.whose.remember(&all, &all);
-    let made = TABLES.par_iter().map(|table| made(folder, table, shown)).collect::<Result<Vec<_>, _>>();
+    let made = TABLES.par_iter().map(|table| made(folder, table, tables)).collect::<Result<Vec<_>, _>>();
     let made = made.map_err(|(table, error)| {
         anyhow::anyhow!(
             "cannot write {table} into {name}: {}; the tables there are as they were",
@@ -52,11 +52,11 @@ pub(super) fn write(
     place(folder, list, made)
 }
 
-fn made(folder: &Path, table: &'static Table, shown: &Shown<'_>) -> Result<Made, (String, io::Error)> {
+fn made(folder: &Path, table: &'static FactTable, tables: &Shown<'_>) -> Result<Made, (String, io::Error)> {
     let file = format!("{}.csv", table.name);
     let write = || {
         let mut draft = Draft::beside(&folder.join(&file))?;
-        let rows = csv::write(table, shown, &mut draft)?;
+        let rows = csv::write(table, tables, &mut draft)?;
         Ok((draft, rows))
     };
     match write() {
@@ -67,7 +67,7 @@ fn made(folder: &Path, table: &'static Table, shown: &Shown<'_>) -> Result<Made,
 
 /// Puts the tables into their places, and takes those away that there are no more.
 fn place(folder: &Path, mut list: List, made: Vec<Made>) -> anyhow::Result<Vec<Written>> {
-    let name = name_of(folder);
+    let name = shown(folder);
     let cannot = |what: &str, error: &io::Error| {
         anyhow::anyhow!(
             "cannot put {what} into {name}: {}; run again, for some of the tables may be of before",
@@ -109,7 +109,7 @@ fn place(folder: &Path, mut list: List, made: Vec<Made>) -> anyhow::Result<Vec<W
 
 /// The list of a folder that may be written into: an empty one, or one with tables of this reader and book that nobody has changed.
 fn known(folder: &Path, all: &Whose) -> anyhow::Result<List> {
-    let name = name_of(folder);
+    let name = shown(folder);
     let mut there: Vec<String> = Vec::new();
     for entry in fs::read_dir(folder).with_context(|| format!("cannot read the folder {name}"))? {
         let entry = entry.with_context(|| format!("cannot read the folder {name}"))?;
@@ -118,10 +118,10 @@ fn known(folder: &Path, all: &Whose) -> anyhow::Result<List> {
     there.sort();
     let list = if there.iter().any(|file| file == NAME) {
         let at = folder.join(NAME);
-        let text = fs::read_to_string(&at).with_context(|| format!("cannot read {}", name_of(&at)))?;
+        let text = fs::read_to_string(&at).with_context(|| format!("cannot read {}", shown(&at)))?;
         match List::read(&text) {
             Ok(list) => list,
-            Err(line) => bail!("the list of tables {}:{line} is damaged; {CURE}", name_of(&at)),
+            Err(line) => bail!("the list of tables {}:{line} is damaged; {CURE}", shown(&at)),
         }
     } else {
         List::default()
@@ -129,7 +129,7 @@ fn known(folder: &Path, all: &Whose) -> anyhow::Result<List> {
     // What a run that is at work, or has died, has there is ours.
     let other = |file: &&String| !file.starts_with(".stringline-") && !list.files.contains_key(*file);
     if let Some(file) = there.iter().find(other) {
-        bail!("{name} holds other things than tables, such as {}; {CURE}", name_of(Path::new(file)));
+        bail!("{name} holds other things than tables, such as {}; {CURE}", shown(Path::new(file)));
     }
     if !there.iter().any(|file| list.files.contains_key(file)) {
         return Ok(List::default());
@@ -145,7 +145,7 @@ fn known(folder: &Path, all: &Whose) -> anyhow::Result<List> {
         if !ordinary || !print(&at).is_ok_and(|print| prints.contains(&print)) {
             bail!(
                 "{} is not as it was written: somebody has changed it; move it away, or {CURE}",
-                name_of(&at)
+                shown(&at)
             );
         }
     }

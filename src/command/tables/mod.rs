@@ -3,6 +3,7 @@
 mod database;
 mod folder;
 mod list;
+mod written;
 
 use super::of_reader::OfReader;
 use super::output::{Format, Output};
@@ -12,6 +13,7 @@ use crate::tables::Shown;
 use crate::words;
 use crate::words::summary;
 use std::path::{Path, PathBuf};
+use written::Written;
 
 /// Write the book as tables: CSV files in a folder, or one SQLite database
 #[derive(Debug, clap::Args)]
@@ -31,17 +33,6 @@ pub struct Arguments {
     format: Format,
     #[command(flatten)]
     of: OfReader,
-}
-
-/// What was written of one table.
-#[derive(Debug, serde::Serialize)]
-struct Written {
-    table: &'static str,
-    /// Its file; none in a database.
-    file: Option<String>,
-    rows: u64,
-    /// Whether it is another than the one that was there.
-    changed: bool,
 }
 
 #[derive(serde::Serialize)]
