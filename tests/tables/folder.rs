@@ -137,6 +137,6 @@ fn as_of_a_day_nothing_later_is_there() {
     // Setups are named there after events that were still to come: those are errors as of that day.
     assert_eq!(write("ledgers/2026", &out, &["--at", "2026-06-01"]).code, "1");
     let all = std::fs::read_to_string(out.join("sessions.csv")).unwrap();
-    assert!(all.contains("2026-05-3") && !all.contains("2026-06-06"));
+    assert!(all.contains("2026-05-10") && !all.contains("2026-06-06"));
     assert!(std::fs::read_to_string(out.join("book.csv")).unwrap().contains("2026-06-01"));
 }
