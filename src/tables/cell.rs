@@ -120,7 +120,7 @@ impl From<bool> for Cell<'_> {
     }
 }
 
-impl<'a, T> From<Option<T>> for Cell<'a>
+impl<T> From<Option<T>> for Cell<'_>
 where
     Self: From<T>,
 {

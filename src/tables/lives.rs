@@ -50,7 +50,7 @@ pub const TABLE: FactTable = FactTable {
 
 fn rows(shown: &Shown<'_>, give: &mut Give<'_>) {
     let compiled = shown.compiled;
-    for life in lives(&compiled.book, &compiled.history, Rank::END).all.iter() {
+    for life in &lives(&compiled.book, &compiled.history, Rank::END).all {
         if !shown.part(life.part).is_nothing() {
             of_life(shown, life, give);
         }

@@ -5,7 +5,7 @@
 
 use super::cell::Cell;
 use crate::Compiled;
-use crate::book::entry::{By, Entry, EntryId};
+use crate::book::entry::{By, Entry, EntryId, Head};
 use crate::book::model::{
     CarId, CircuitId, ClientId, EventId, GaugeId, JobId, KindId, Named, PartId, PersonId, RuleId, SpecId,
 };
@@ -100,7 +100,7 @@ impl<'a> Shown<'a> {
         let sessions = &compiled.history.sessions;
         let (mut numbers, mut runs, mut last) =
             (Arena::with_capacity(sessions.all.len()), FxHashMap::default(), 0);
-        for session in sessions.all.iter() {
+        for session in &sessions.all {
             let withheld = book.entries.get(session.entry).is_none_or(|entry| entry.withheld);
             if withheld || cars.get(session.car).is_none_or(Option::is_none) {
                 numbers.push(0);
@@ -179,8 +179,7 @@ impl<'a> Shown<'a> {
     pub fn day(&self, entry: impl Into<Option<EntryId>>) -> Cell<'a> {
         let Some(id) = entry.into().filter(|id| self.may_read(*id)) else { return Cell::Nothing };
         let book = &self.compiled.book;
-        let dated =
-            book.entries.get(id).and_then(|entry| book.head(entry)).is_some_and(|head| head.is_dated());
+        let dated = book.entries.get(id).and_then(|entry| book.head(entry)).is_some_and(Head::is_dated);
         Cell::from(self.compiled.history.order.date(book, id).filter(|_| dated))
     }
 
