@@ -22,6 +22,7 @@ mod sorted;
 pub mod source;
 pub mod statistics;
 pub mod syntax;
+pub mod tables;
 pub mod transcribe;
 pub mod trials;
 pub mod units;

@@ -33,6 +33,7 @@ mod source;
 mod source_text;
 mod statistics;
 mod stranger;
+mod tables;
 mod transcribe;
 mod trials;
 mod units;

@@ -68,17 +68,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
         value.unit = shown_unit(item);
     }
     let quantity = book.vocabulary.get(track.quantity);
-    value.value_si = if is_pair(group) {
-        // Teeth are a ratio; other pairs (ramps, three temperatures) have no one number.
-        match group {
-            [first, second] if quantity.dimension == DimensionId::RATIO && second.si != 0.0 => {
-                Some(first.si / second.si)
-            }
-            _ => None,
-        }
-    } else {
-        item.has_value().then_some(event.value)
-    };
+    value.value_si = si(compiled, track, event, item, group);
     if track.from_hard.is_some() && item.has_value() {
         // Whatever end its line counted from, it is told from that of its slot.
         value.text = sum(compiled, entry.file, item, event.value, item.decimals);
@@ -114,6 +104,35 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
         value.because = extra.because.map(|span| cx.text(span).to_owned());
     }
     Some(value)
+}
+
+/// What an event's value comes to, SI: the mean of repeats, of teeth their ratio; of other pairs (ramps, three temperatures) no one number.
+fn si(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item, group: &[Item]) -> Option<f64> {
+    if !is_pair(group) {
+        return item.has_value().then_some(event.value);
+    }
+    match group {
+        [first, second]
+            if compiled.book.vocabulary.get(track.quantity).dimension == DimensionId::RATIO
+                && second.si != 0.0 =>
+        {
+            Some(first.si / second.si)
+        }
+        _ => None,
+    }
+}
+
+/// What is typed on an event's line, without its unit, and what the event's value comes to, SI; `None` where the event only makes it
+/// unknown.
+#[must_use]
+pub fn typed_and_si(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option<(String, Option<f64>)> {
+    let item = compiled.history.item(&compiled.book, track, event)?;
+    let Some(entry) = event.line(&compiled.book) else {
+        let value = opening(compiled, track, item)?;
+        return Some((value.digits().to_owned(), value.value_si));
+    };
+    let group = group(compiled, entry, event.item());
+    Some((digits(compiled, entry.file, item, group), si(compiled, track, event, item, group)))
 }
 
 /// A value off a tag or a declaration: the item and the span of the line it stands on.
@@ -167,8 +186,8 @@ fn with_unit(digits: String, unit: Option<&str>) -> String {
     }
 }
 
-/// What was typed: the slice of the ledger from the first number to the last, and the unit.
-fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> TypedValue {
+/// The numbers of a value as typed.
+fn digits(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> String {
     let text = |item: &Item| crate::syntax::unquote(compiled.files.text(item.span(file)));
     let mut digits = text(item).to_owned();
     for more in group.iter().skip(1) {
@@ -181,6 +200,12 @@ fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> Type
         };
         digits += text(more);
     }
+    digits
+}
+
+/// What was typed: the slice of the ledger from the first number to the last, and the unit.
+fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> TypedValue {
+    let digits = digits(compiled, file, item, group);
     let number = group.iter().find(|item| item.has_value());
     let unit = number.and_then(shown_unit);
     // `5d54'` has its unit in it.

@@ -20,7 +20,7 @@ const HABITS: &[(&[&str], &str)] = &[
     ),
     (
         &["export", "dump"],
-        "`stringline report` writes pages; `--format json` on any other command is for programs",
+        "`stringline tables --out csv` writes the book for a spreadsheet, `--out book.db` as a database; `--format json` on any other command is for programs",
     ),
     (
         &["import", "load-csv", "csv"],

@@ -32,6 +32,7 @@ mod rules;
 mod sheet;
 mod state;
 mod table;
+mod tables;
 mod templates;
 mod trace;
 mod transcribe;
@@ -104,6 +105,8 @@ enum Command {
     Load(load::Arguments),
     /// Write the HTML reports of a book
     Report(report::Arguments),
+    /// Write the book as tables: CSV files, or one SQLite database
+    Tables(tables::Arguments),
     /// Write the book that goes with a car to its buyer
     Handover(handover::Arguments),
     /// Explain a check by its name, or list them all
@@ -173,6 +176,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Sheet(arguments) => sheet::run(&arguments, output),
         Command::Load(arguments) => load::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
+        Command::Tables(arguments) => tables::run(&arguments, output),
         Command::Handover(arguments) => handover::run(&arguments, output),
     };
     match done {

@@ -5,6 +5,7 @@
 use super::output::Output;
 use super::{ask, revision};
 use crate::Compiled;
+use crate::book::model::ClientId;
 use std::path::Path;
 
 /// Who reads the book, as of which day, at which revision.
@@ -21,6 +22,11 @@ pub struct OfReader {
 }
 
 impl OfReader {
+    /// The client named after `--for`, in the book as he reads it.
+    pub(super) fn client(&self, compiled: &Compiled) -> Option<ClientId> {
+        self.reader.as_deref().and_then(|name| ask::client(compiled, name).ok())
+    }
+
     /// The book as it is read.
     ///
     /// # Errors

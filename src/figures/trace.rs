@@ -151,6 +151,12 @@ pub(super) fn shown(calc: &Calc<'_>, fig: &Fig) -> String {
     head(calc, fig.node, calc.imperial()).shown
 }
 
+/// A figure as its last step alone, without what is under it.
+#[must_use]
+pub fn told(calc: &Calc<'_>, fig: &Fig, imperial: bool) -> Step {
+    head(calc, fig.node, imperial)
+}
+
 /// A step with what is under it; with a list of those told, under each of them once.
 fn step(calc: &Calc<'_>, at: NodeId, imperial: bool, told: &mut Option<FxHashSet<NodeId>>) -> Step {
     let mut step = head(calc, at, imperial);

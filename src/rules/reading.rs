@@ -370,7 +370,8 @@ impl Scrutiny<'_> {
 
     /// How far off a figure may be if every reading under it is off by one step of its gauge and every comparison by what it leaves open;
     /// how much more it would be as typed (to first order); and the lines under it.
-    fn error(&self, calc: &Calc<'_>, fig: &Fig) -> (f64, f64, BTreeSet<EntryId>) {
+    #[must_use]
+    pub fn error(&self, calc: &Calc<'_>, fig: &Fig) -> (f64, f64, BTreeSet<EntryId>) {
         let (mut error, mut high) = (0.0, 0.0);
         let mut lines = BTreeSet::new();
         for (root, slope) in &fig.by {

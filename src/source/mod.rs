@@ -44,4 +44,4 @@ pub use shown::shown;
 pub use span::{FileId, Span};
 pub use walk::reason;
 pub use world::{LoadTrouble, Memory, World};
-pub use write::{Journal, put, sweep, write_to};
+pub use write::{Draft, Journal, print, put, sweep, write_to};

@@ -2,6 +2,7 @@
 //!
 //! Ledgers are not written here (see `rewrite`). Must not know what is written.
 
+use super::fingerprint::{FINGERPRINT, Running};
 use super::shown;
 use super::temporary;
 use super::walk::is_ledger;
@@ -26,6 +27,71 @@ pub fn put(path: &Path, text: &str) -> io::Result<bool> {
     file.write_all(text.as_bytes())?;
     file.persist(path).map_err(|failed| failed.error)?;
     Ok(true)
+}
+
+/// A file of ours on its way: written beside its place, and put there whole. Dropped, it is gone.
+#[derive(Debug)]
+pub struct Draft {
+    file: tempfile::NamedTempFile,
+    print: Running,
+}
+
+impl Draft {
+    /// A new one in the folder of the place that it is for.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn beside(place: &Path) -> io::Result<Self> {
+        let folder = place.parent().unwrap_or(Path::new("."));
+        Ok(Self { file: temporary::new(folder, temporary::ANYBODY)?, print: Running::default() })
+    }
+
+    /// Where it is written, for a library that opens files itself.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        self.file.path()
+    }
+
+    /// The fingerprint of what was written through it.
+    #[must_use]
+    pub fn print(&self) -> String {
+        self.print.hex(FINGERPRINT / 2)
+    }
+
+    /// Puts it into its place: the place then has all of it or what it had before; a link is replaced, never followed.
+    ///
+    /// # Errors
+    /// What the system says; the place is then as it was.
+    pub fn keep(self, place: &Path) -> io::Result<()> {
+        self.file.persist(place).map(drop).map_err(|failed| failed.error)
+    }
+}
+
+impl io::Write for Draft {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let written = self.file.write(bytes)?;
+        self.print.eat(bytes.get(..written).unwrap_or_default());
+        Ok(written)
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.file.flush()
+    }
+}
+
+/// The fingerprint of a file, as [`Draft::print`] has it.
+///
+/// # Errors
+/// What the system says.
+pub fn print(path: &Path) -> io::Result<String> {
+    let (mut file, mut print, mut bytes) = (fs::File::open(path)?, Running::default(), vec![0; 1 << 16]);
+    loop {
+        let read = io::Read::read(&mut file, &mut bytes)?;
+        if read == 0 {
+            return Ok(print.hex(FINGERPRINT / 2));
+        }
+        print.eat(bytes.get(..read).unwrap_or_default());
+    }
 }
 
 /// A file that grows by whole lines, each in the system's hands before [`Journal::add`] returns.

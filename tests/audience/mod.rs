@@ -164,8 +164,10 @@ fn asked(folder: &Path, who: Who, for_him: bool) -> String {
         ask(&["trace", book, &car, "ride-height", "LF", "--format", format]);
         ask(&["trace", book, &car, "tyre-hot", "LF", "--format", format]);
     }
-    let mut pages: Vec<PathBuf> =
-        std::fs::read_dir(out).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let tables = folder.join(format!("{who:?}-{for_him}-tables"));
+    ask(&["tables", book, "--out", tables.to_str().unwrap()]);
+    let both = std::fs::read_dir(out).unwrap().chain(std::fs::read_dir(tables).unwrap());
+    let mut pages: Vec<PathBuf> = both.map(|entry| entry.unwrap().path()).collect();
     pages.sort();
     for page in pages {
         text += page.file_name().unwrap().to_str().unwrap();

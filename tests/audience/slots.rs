@@ -283,11 +283,12 @@ fn the_book_has_no_error() {
 }
 
 /// By command, the words after the book's folder; `OUT` is a folder to write to, `THEN` the book before its first day.
-const ASKED: [(&str, &[&[&str]]); 10] = [
+const ASKED: [(&str, &[&[&str]]); 11] = [
     ("altered", &[&["--since", "THEN"], &["--since", "THEN", "--format", "json"]]),
     ("back-to-back", &[&["heron", "--all"], &["teal", "--format", "json"]]),
     ("worth", &[&["heron"], &["teal", "--format", "json"]]),
     ("report", &[&["--out", "OUT"], &["--out", "OUT", "--car", "heron"]]),
+    ("tables", &[&["--out", "TABLES"], &["--out", "TABLES", "--format", "json"]]),
     (
         "state",
         &[
@@ -350,6 +351,7 @@ fn before_its_first_day(folder: &Path, book: &Path) -> std::path::PathBuf {
 fn told(folder: &Path, reader: Option<&str>) -> Vec<(String, String)> {
     let book = folder.join("book");
     let out = folder.join(reader.unwrap_or("shop"));
+    let tables = folder.join(format!("{}-tables", reader.unwrap_or("shop")));
     let then = before_its_first_day(folder, &book);
     let mut all = Vec::new();
     for (command, asked) in ASKED {
@@ -357,6 +359,7 @@ fn told(folder: &Path, reader: Option<&str>) -> Vec<(String, String)> {
             let mut line = vec![command, book.to_str().unwrap()];
             line.extend(words.iter().map(|word| match *word {
                 "OUT" => out.to_str().unwrap(),
+                "TABLES" => tables.to_str().unwrap(),
                 "THEN" => then.to_str().unwrap(),
                 word => word,
             }));
@@ -368,7 +371,8 @@ fn told(folder: &Path, reader: Option<&str>) -> Vec<(String, String)> {
             all.push((line.join(" "), said.out + &said.err));
         }
     }
-    for page in std::fs::read_dir(out).unwrap().map(|entry| entry.unwrap().path()) {
+    let both = std::fs::read_dir(&out).unwrap().chain(std::fs::read_dir(&tables).unwrap());
+    for page in both.map(|entry| entry.unwrap().path()) {
         let name = page.file_name().unwrap().to_str().unwrap().to_owned();
         all.push((name.clone(), name + &std::fs::read_to_string(&page).unwrap()));
     }

@@ -31,6 +31,8 @@ fn every_key_is_on_the_page() {
     let page = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
     let out = concat!(env!("CARGO_TARGET_TMPDIR"), "/json-page");
     let _ = std::fs::remove_dir_all(out);
+    let tables = concat!(env!("CARGO_TARGET_TMPDIR"), "/json-tables");
+    let _ = std::fs::remove_dir_all(tables);
     // Figures that take the one before them twice: past some thousands of steps each is told once.
     std::fs::create_dir_all(SHARED).unwrap();
     let twice =
@@ -39,8 +41,9 @@ fn every_key_is_on_the_page() {
     let first = "car heron \"H\"\nfigure f-0 ratio car\n  is x + 0\n  x = 1\n";
     std::fs::write(format!("{SHARED}/book.sline"), format!("{first}{book}\n2026-03-01 heron\n  | quiet\n"))
         .unwrap();
-    let runs: [(&str, Vec<Vec<&str>>); 15] = [
+    let runs: [(&str, Vec<Vec<&str>>); 16] = [
         ("report", vec![vec!["report", BOOK, "--out", out]]),
+        ("tables", vec![vec!["tables", BOOK, "--out", tables]]),
         ("check", vec![vec!["check", BOOK], vec!["check", BROKEN], vec!["check", "ledgers/2026"]]),
         ("why", vec![vec!["why"], vec!["why", "unit-missing"]]),
         (

@@ -100,6 +100,7 @@ fn runs() -> BTreeMap<&'static str, Vec<Vec<&'static str>>> {
         ("load", vec![vec!["BOOK", "quern-2"]]),
         ("report", vec![vec!["BOOK", "--out", "OUT"]]),
         ("handover", vec![vec!["BOOK", "plover"], vec!["BOOK", "plover", "--out", "OUT.html"]]),
+        ("tables", vec![vec!["BOOK", "--out", "OUT-tables"], vec!["BOOK", "--out", "OUT-tables.db"]]),
         ("altered", vec![vec!["BOOK", "--since", "COPY"], vec!["BOOK", "--since", STEER]]),
         ("why", vec![vec!["unit-missing"], vec![STEER]]),
         ("blank", vec![vec!["BOOK", "bittern", "quern-2"]]),
@@ -151,7 +152,8 @@ fn no_command_lets_what_is_typed_steer() {
                     let json = json.unwrap_or_else(|error| panic!("{words:?}: {error}: {err}"));
                     // A program has what was typed, as it was typed; the name of a file is told with escapes everywhere.
                     let whole = json.to_string().contains('\u{202e}') && !out.contains('\u{202e}');
-                    let without = matches!(name, "why" | "trace" | "format") || value.get_name() == "sarif";
+                    let without =
+                        matches!(name, "why" | "trace" | "format" | "tables") || value.get_name() == "sarif";
                     assert!(whole || without, "{words:?}");
                 }
             }

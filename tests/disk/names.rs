@@ -65,7 +65,7 @@ fn a_book_in_a_folder_of_any_name_is_opened_by_every_command() {
     let file = "car heron \"Heron\"\nkind coupling \"coupling\"  fits LR on heron\nevent pell-1 2025-05-10 \"Pell\"\n2025-05-10 heron at pell-1\n  10:00..10:10 run s1\n  set wing-angle 5 deg\n";
     std::fs::create_dir(&book).unwrap();
     std::fs::write(book.join("book.sline"), format!("{SHOP}{file}")).unwrap();
-    let words: [&[&str]; 15] = [
+    let words: [&[&str]; 16] = [
         &["check"],
         &["state", "heron"],
         &["diff", "heron", "pell-1/start", "pell-1/end"],
@@ -80,6 +80,7 @@ fn a_book_in_a_folder_of_any_name_is_opened_by_every_command() {
         &["blank", "heron"],
         &["format", "--check"],
         &["report", "--out", "REPORT"],
+        &["tables", "--out", "TABLES"],
         &["state", "heron", "--format", "json"],
     ];
     for words in words {
@@ -87,7 +88,12 @@ fn a_book_in_a_folder_of_any_name_is_opened_by_every_command() {
         let mut command = stringline([words[0]]);
         command.arg(&book);
         for word in &words[1..] {
-            command.arg(if *word == "REPORT" { out.as_os_str() } else { OsStr::new(word) });
+            let tables = folder.0.join(path(b"t\xffbles"));
+            command.arg(match *word {
+                "REPORT" => out.as_os_str(),
+                "TABLES" => tables.as_os_str(),
+                word => OsStr::new(word),
+            });
         }
         let output = command.output().unwrap();
         assert_eq!(output.status.code(), Some(0), "{words:?}: {}", String::from_utf8_lossy(&output.stderr));

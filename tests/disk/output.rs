@@ -12,6 +12,7 @@ const BOOK: &str = "tests/fixtures/command/book";
 /// How each command is run so that it prints something.
 fn runs(folder: &Folder) -> BTreeMap<&'static str, Vec<String>> {
     let out = folder.0.join("pages").display().to_string();
+    let tables = folder.0.join("tables").display().to_string();
     [
         ("check", vec!["tests/fixtures/command/broken"]),
         ("state", vec![BOOK, "heron"]),
@@ -27,6 +28,7 @@ fn runs(folder: &Folder) -> BTreeMap<&'static str, Vec<String>> {
         ("sheet", vec![BOOK, "heron", "pell-1"]),
         ("load", vec![BOOK, "pell-1"]),
         ("report", vec![BOOK, "--out", &out]),
+        ("tables", vec![BOOK, "--out", &tables]),
         ("handover", vec![BOOK, "heron"]),
         ("why", vec!["unit-missing"]),
         ("blank", vec![BOOK, "heron"]),

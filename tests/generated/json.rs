@@ -25,7 +25,12 @@ fn commands() -> BTreeSet<String> {
 }
 
 /// What is asked of a command, in words after it.
-fn asked<'a>(command: &str, book: &'a str, out: &'a str, car: &'a str, client: &'a str) -> Vec<Vec<&'a str>> {
+fn asked<'a>(
+    command: &str,
+    book: &'a str,
+    [out, tables]: [&'a str; 2],
+    [car, client]: [&'a str; 2],
+) -> Vec<Vec<&'a str>> {
     let reader = ["--for", client];
     let both = |words: &[&'a str]| vec![words.to_vec(), [words, &reader].concat()];
     match command {
@@ -54,6 +59,7 @@ fn asked<'a>(command: &str, book: &'a str, out: &'a str, car: &'a str, client: &
         "due" => vec![vec![book, "--all"], vec![book, "--all", "--before", "meet-0"]],
         "lives" => vec![vec![book], vec![book, "coupling"]],
         "report" => both(&[book, "--out", out]),
+        "tables" => vec![vec![book, "--out", tables]],
         "handover" => vec![vec![book, car], vec![book, car, "--include", "bench", "--include", "prices"]],
         "altered" => both(&[book, "--since", book]),
         "worth" => both(&[book, car]),
@@ -82,11 +88,12 @@ fn said(
     spoke: &mut BTreeSet<String>,
 ) -> Vec<(String, String)> {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-    let (book, out) = (folder.join("book"), folder.join("out"));
+    let (book, out, tables) = (folder.join("book"), folder.join("out"), folder.join("tables"));
+    let tables = tables.to_str().unwrap();
     let (book, out) = (book.to_str().unwrap(), out.to_str().unwrap());
     let mut all = Vec::new();
     for command in commands() {
-        for words in asked(&command, book, out, car, client) {
+        for words in asked(&command, book, [out, tables], [car, client]) {
             let mut words = [&[command.as_str()], &words[..]].concat();
             if !words.contains(&"--format") {
                 words.extend(["--format", "json"]);

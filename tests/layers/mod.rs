@@ -14,7 +14,7 @@ use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 28] = [
+const STAGES: [&str; 29] = [
     "ids",
     "sorted",
     "visible",
@@ -40,6 +40,7 @@ const STAGES: [&str; 28] = [
     "lib",
     "audience",
     "answer",
+    "tables",
     "report",
     "editor",
     "command",

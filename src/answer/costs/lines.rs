@@ -71,8 +71,9 @@ pub fn unknown(lines: &[LineView], total: &SumsView) -> Option<(&'static str, St
     (count > 0).then(|| (bound, words::count(count, one, many)))
 }
 
-/// A posting as a line.
-pub(super) fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineView> {
+/// A posting as a line; `None` where its line is none of the book.
+#[must_use]
+pub fn line_view(compiled: &Compiled, posting: &Posting) -> Option<LineView> {
     let book = &compiled.book;
     let entry = book.entries.get(posting.entry)?;
     let part = posting.part.and_then(|id| book.parts.get(id)).map(|part| part.named.typed.to_string());

@@ -18,7 +18,7 @@ use crate::costs::{Kind, Selection};
 use serde::Serialize;
 
 pub use beside::{FailureView, LostView, QuotedJob, SoldView, StockView};
-pub use lines::{Exchanged, LineView, unknown};
+pub use lines::{Exchanged, LineView, line_view, unknown};
 pub use owed::{AccountView, PaymentView, ToLenderView, account_of, whom_words};
 pub use rows::{CellView, CostRow, CostsBy};
 

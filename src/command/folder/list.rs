@@ -3,10 +3,8 @@
 //! A line a page, added before the page is written, so that a run that is killed leaves no page the list does not know. Names
 //! of cars, readers and shops stand in it as fingerprints only. Must not know the disk.
 
-use super::whose::Whose;
-use crate::source::FINGERPRINT;
-use std::collections::{BTreeMap, BTreeSet};
-use std::fmt::Write as _;
+use super::whose::{Whose, print_of};
+use std::collections::BTreeMap;
 
 /// Its file name: hidden, and no page's.
 pub(super) const NAME: &str = ".stringline-pages";
@@ -81,11 +79,7 @@ impl List {
                 let year = if year == "-" { None } else { Some(year.parse().ok()?) };
                 self.add(name, print, Scope { car, year });
             }
-            "reader" => self.whose.reader = print_of(rest)?,
-            "shop" => self.whose.shop = Some(print_of(rest)?),
-            "head" => drop(self.whose.heads.insert(print_of(rest)?)),
-            "car" => drop(self.whose.cars.insert(print_of(rest)?)),
-            _ => return None,
+            word => self.whose.take(word, rest)?,
         }
         Some(())
     }
@@ -101,17 +95,7 @@ impl List {
 
     /// The list as text.
     pub fn text(&self) -> String {
-        let mut out = format!("{HEADING}\n{WORDS}\nreader {}\n", self.whose.reader);
-        if let Some(shop) = &self.whose.shop {
-            let _ = writeln!(out, "shop {shop}");
-        }
-        let lines = |out: &mut String, word: &str, all: &BTreeSet<String>| {
-            for print in all {
-                let _ = writeln!(out, "{word} {print}");
-            }
-        };
-        lines(&mut out, "car", &self.whose.cars);
-        lines(&mut out, "head", &self.whose.heads);
+        let mut out = format!("{HEADING}\n{WORDS}\n{}", self.whose.text());
         for (name, listed) in &self.pages {
             for print in &listed.prints {
                 out += &line(name, print, &listed.about);
@@ -126,12 +110,6 @@ pub(super) fn line(name: &str, print: &str, about: &Scope) -> String {
     let car = about.car.as_deref().unwrap_or("-");
     let year = about.year.map_or_else(|| "-".to_owned(), |year| year.to_string());
     format!("page {print} {car} {year} {name}\n")
-}
-
-/// A fingerprint, and nothing else.
-fn print_of(word: &str) -> Option<String> {
-    let hex = |byte: u8| byte.is_ascii_digit() || (b'a'..=b'f').contains(&byte);
-    (word.len() == FINGERPRINT && word.bytes().all(hex)).then(|| word.to_owned())
 }
 
 /// A page's file name, which never leads out of the folder: what no page of ours is called is nothing to follow.

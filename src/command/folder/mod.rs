@@ -4,7 +4,7 @@
 //! Must not know what is on a page.
 
 mod list;
-mod whose;
+pub(super) mod whose;
 
 use crate::Compiled;
 use crate::book::model::CarId;

@@ -5,15 +5,16 @@
 
 use crate::Compiled;
 use crate::report::Options;
-use crate::source::fingerprint;
+use crate::source::{FINGERPRINT, fingerprint};
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 
 /// So many heads and cars are kept of a book: those of the smallest fingerprints, so any of them.
 const MOST: usize = 32;
 
 /// Whose pages.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(super) struct Whose {
+pub(in crate::command) struct Whose {
     /// The reader.
     pub reader: String,
     /// The shop's title, if it has one.
@@ -26,7 +27,7 @@ pub(super) struct Whose {
 
 /// Why a folder is not ours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Strange {
+pub(in crate::command) enum Strange {
     /// Its pages are for somebody else.
     Reader,
     /// Its pages are of another book.
@@ -38,7 +39,39 @@ pub(super) fn car(name: &str) -> String {
     fingerprint(["car".as_bytes(), name.as_bytes()])
 }
 
+/// A fingerprint, and nothing else.
+pub(in crate::command) fn print_of(word: &str) -> Option<String> {
+    let hex = |byte: u8| byte.is_ascii_digit() || (b'a'..=b'f').contains(&byte);
+    (word.len() == FINGERPRINT && word.bytes().all(hex)).then(|| word.to_owned())
+}
+
 impl Whose {
+    /// As lines of a list.
+    pub fn text(&self) -> String {
+        let mut out = format!("reader {}\n", self.reader);
+        if let Some(shop) = &self.shop {
+            let _ = writeln!(out, "shop {shop}");
+        }
+        for (word, all) in [("car", &self.cars), ("head", &self.heads)] {
+            for print in all {
+                let _ = writeln!(out, "{word} {print}");
+            }
+        }
+        out
+    }
+
+    /// Takes one of those lines; `None` for one that is none of them.
+    pub fn take(&mut self, word: &str, rest: &str) -> Option<()> {
+        match word {
+            "reader" => self.reader = print_of(rest)?,
+            "shop" => self.shop = Some(print_of(rest)?),
+            "head" => drop(self.heads.insert(print_of(rest)?)),
+            "car" => drop(self.cars.insert(print_of(rest)?)),
+            _ => return None,
+        }
+        Some(())
+    }
+
     /// All of a book, as its reader has it.
     pub fn of(compiled: &Compiled, options: Options) -> Self {
         let book = &compiled.book;

@@ -14,6 +14,7 @@ use stringline::figures::trace::trace;
 use stringline::history::moment;
 use stringline::report::Options;
 use stringline::report::{Alone, Own, Report, render};
+use stringline::tables::{self, Shown, TABLES};
 
 /// Sections by name.
 pub type Told = Vec<(String, String)>;
@@ -39,6 +40,15 @@ pub fn told(compiled: &Compiled, reader: ClientId, pages: bool, wanted: &dyn Fn(
         let section = format!("costs by {by:?}");
         if wanted(&section) {
             told.push((section, json(&statement(&cut, Selection::default(), by))));
+        }
+    }
+    // Figures take long: beside the pages, which have them too.
+    for table in TABLES.iter().filter(|table| pages || table.name != "figures") {
+        let section = format!("table {}", table.name);
+        if wanted(&section) || pages && wanted("page") {
+            let mut text = Vec::new();
+            tables::csv::write(table, &Shown::new(&cut, None), &mut text).unwrap();
+            told.push((section, String::from_utf8(text).unwrap()));
         }
     }
     if pages && wanted("page") {
