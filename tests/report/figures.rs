@@ -85,7 +85,7 @@ fn the_rate_book_runs_from_soft_to_stiff_with_voids_kept_out() {
         "{voids}"
     );
     // Fifteen are straight lines through points at two travels; one has a point to show that counts for nothing.
-    assert_eq!(html.matches("<figure").count(), 1);
+    assert_eq!(html.matches("<figure class=\"chart\">").count(), 1);
     // The void point is hollow in its drawing, and so is the preload typed on the same row.
     let drawing = html.find("Load against travel, bl-02 at 5").unwrap();
     let end = html[drawing..].find("</svg>").unwrap();
