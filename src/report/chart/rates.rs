@@ -89,7 +89,7 @@ pub struct RateMark {
 /// Width of the paper; the template's `viewBox` has the same.
 pub const WIDTH: f64 = 340.0;
 const LEFT: f64 = 78.0;
-const RIGHT: f64 = 328.0;
+const RIGHT: f64 = 312.0;
 const ROW: f64 = 30.0;
 
 /// Draws it. `asked` is the softest and the stiffest that is asked for.
