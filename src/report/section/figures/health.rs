@@ -23,16 +23,17 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) ->
     let mut table = Table { head: heads.map(str::to_owned).to_vec(), rows: Vec::new() };
     let mut lanes = Vec::new();
     let quantity = cx.book.vocabulary.find("leakdown");
-    let mut limits: Vec<(f64, String)> = Vec::new();
+    let mut limits: Vec<String> = Vec::new();
     for place in (1..=count).map(Place::cylinder) {
         let mut readings = Vec::new();
         // The bad end of what is usual, as the list of what is due has it.
         let usual = quantity.and_then(|quantity| cx.book.normal(Some(car), quantity, place).usual);
         let limit = usual.map(|usual| usual.high * 100.0);
-        if let Some((high, usual)) =
-            limit.zip(usual).filter(|(high, _)| limits.iter().all(|(known, _)| known != high))
-        {
-            limits.push((high, format!("{} %{}", amount(high, 2), whose(cx.book, usual.says))));
+        if let Some((high, usual)) = limit.zip(usual) {
+            let words = format!("{} %{}", amount(high, 2), whose(cx.book, usual.says));
+            if !limits.contains(&words) {
+                limits.push(words);
+            }
         }
         for one in over_hours(&mut calc, "leakdown", place) {
             calc.rank = one.rank.next();
@@ -67,7 +68,6 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) ->
                they are not joined with one another. The heavy line is the most that is usual."
             .to_owned(),
     };
-    let limits: Vec<String> = limits.into_iter().map(|(_, words)| words).collect();
     let limits = if limits.is_empty() {
         String::new()
     } else {
