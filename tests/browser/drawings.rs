@@ -10,7 +10,9 @@ use serde::Serialize;
 use stringline::report::Options;
 use stringline::report::Page;
 use stringline::report::chart::plot::{self, Point};
-use stringline::report::chart::{Table, Words, corners, drift, life, runs, stack, strip, usage};
+use stringline::report::chart::{
+    Table, Words, bars, corners, drift, ladder, life, rates, runs, stack, strip, usage,
+};
 use stringline::report::{Own, Report};
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
@@ -43,8 +45,13 @@ fn drawings(n: u32) -> Vec<Page> {
         .collect();
     let readings =
         || points.iter().map(|point| strip::StripReading { x: point.x, y: point.y, kind: 1 }).collect();
-    let lanes: Vec<strip::StripSeries> =
-        (0..n.min(6)).map(|_| strip::StripSeries { name: LONG.to_owned(), readings: readings() }).collect();
+    let lanes: Vec<strip::StripSeries> = (0..n.min(6))
+        .map(|_| strip::StripSeries {
+            name: LONG.to_owned(),
+            limit: Some(f64::from(n) * 1e4),
+            readings: readings(),
+        })
+        .collect();
     let drifts: Vec<drift::DriftSeries> = (0..n.min(30))
         .map(|_| drift::DriftSeries {
             name: LONG.to_owned(),
@@ -67,13 +74,65 @@ fn drawings(n: u32) -> Vec<Page> {
     vec![
         page("plot", &plot::plot(words(0, n), "travel, mm", "load, N", &points, table())),
         page("runs", &runs::runs(words(9, n), &laps, &fitted, table())),
-        page("strip", &strip::strip(words(1, n), "engine hours, h", "leak-down, %", &lanes, table())),
+        page("strip", &strip::strip(words(1, n), ("engine hours, h", "leak-down, %"), &lanes, LONG, table())),
         page("drift", &drift::drift(words(2, n), &drifts, table())),
         page("corners", &corners::corners(words(3, n), &pads(), shares)),
         page("life", &lives(n)),
         page("usage", &used(n)),
         page("stack", &spent(n)),
+        page("bars", &used_up(n)),
+        page("ladder", &laps_of(n)),
+        page("rates", &rated(n)),
     ]
+}
+
+/// So many bars, from nothing to far beyond their limit.
+fn used_up(n: u32) -> bars::BarsChart {
+    let all: Vec<bars::BarSeries> = (0..n)
+        .map(|at| bars::BarSeries {
+            name: LONG.to_owned(),
+            told: if at % 2 == 0 { LONG.to_owned() } else { "177 of 300 min".to_owned() },
+            used: f64::from(at) / 3.0,
+            at_least: at % 3 == 1,
+            more: (at % 4 > 0).then(|| f64::from(at % 5) / 4.0),
+        })
+        .collect();
+    bars::bars(words(10, n), LONG, &all, table())
+}
+
+/// So many events, and one of so many sessions.
+fn laps_of(n: u32) -> ladder::LadderChart {
+    let session = |at: u32| ladder::LadderSession {
+        label: LONG.to_owned(),
+        lap: if at % 9 == 4 { f64::NAN } else { 600.0 + f64::from(at * 7919 % 101) },
+        changed: at % 3 == 0,
+    };
+    let event = |count: u32| ladder::LadderSeries {
+        name: LONG.to_owned(),
+        best: "12:34.567".to_owned(),
+        slowest: "1:12:34.567".to_owned(),
+        sessions: (0..count).map(session).collect(),
+    };
+    let events: Vec<ladder::LadderSeries> =
+        (0..n.min(12)).map(|at| event(at + 1)).chain([event(n)]).collect();
+    ladder::ladder(words(11, n), &events, table())
+}
+
+/// So many parts, and one of so many rates.
+fn rated(n: u32) -> rates::RatesChart {
+    let part = |count: u32| rates::RateSeries {
+        name: LONG.to_owned(),
+        dots: (0..count)
+            .map(|at| rates::RateDot {
+                label: (at + 1).to_string(),
+                rate: f64::from(at * 3),
+                half_width: Some(40.0),
+            })
+            .collect(),
+        tag: Some(123_456.0),
+    };
+    let parts: Vec<rates::RateSeries> = (0..n.min(20)).map(part).chain([part(n)]).collect();
+    rates::rates(words(12, n), "N/mm", (n > 1).then_some((3.0, 300.0)), &parts, table())
 }
 
 /// So many lives on every curve that may be drawn and one more, with a limit far to the left.

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::scale::PaperScale;
-use stringline::report::chart::{Table, Words, corners, drift, runs, stack, strip};
+use stringline::report::chart::{Table, Words, bars, corners, drift, ladder, rates, runs, stack, strip};
 
 fn words() -> Words {
     Words { id: "x".into(), title: "t".into(), desc: "d".into() }
@@ -109,8 +109,8 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
             .zip(0..)
             .map(|(point, at)| strip::StripReading { x: point.x, y: point.y, kind: (at % 2) as u8 })
             .collect();
-        let lanes = [strip::StripSeries { name: long.clone(), readings }];
-        let drawn = strip::strip(words(), "hours", "%", &lanes, table());
+        let lanes = [strip::StripSeries { name: long.clone(), limit: None, readings }];
+        let drawn = strip::strip(words(), ("hours", "%"), &lanes, "", table());
         let lane = &drawn.lanes[0];
         assert_eq!(lane.name.chars().count(), 9);
         // Hot and cold are two lines, and no dot of one is on the other.
@@ -154,8 +154,126 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
             }
         }
     }
-    assert!(strip::strip(words(), "hours", "%", &[], table()).lanes.is_empty());
+    assert!(strip::strip(words(), ("hours", "%"), &[], "", table()).lanes.is_empty());
     assert!(drift::drift(words(), &[], table()).lanes.is_empty());
+}
+
+/// 177 of 300 and 162.5 to come: the filled piece to the hatched one as 177 to 162.5, and both beyond the tick; half of a limit ends half way
+/// to it; what is known only to be at least so much is not filled.
+#[test]
+fn a_life_is_as_long_as_its_share_of_its_limit() {
+    let one = |used: f64, at_least: bool, more: Option<f64>| bars::BarSeries {
+        name: "a part of a car".to_owned(),
+        told: "177 of 300 min".to_owned(),
+        used,
+        at_least,
+        more,
+    };
+    let all = [
+        one(177.0 / 300.0, false, Some(162.5 / 300.0)),
+        one(0.5, true, None),
+        one(0.0, false, Some(0.5)),
+        one(40.0, false, Some(f64::NAN)),
+    ];
+    let drawn = bars::bars(words(), "e", &all, table());
+    let (zero, limit) = (number(&drawn.zero), number(&drawn.limit));
+    let close = |a: f64, b: f64| assert!((a - b).abs() < 0.15, "{a} and {b}");
+    close(number(&drawn.rows[0].used), (limit - zero) * 0.59);
+    close(number(&drawn.rows[0].more[0]), zero + (limit - zero) * 0.59);
+    close(number(&drawn.rows[0].more[1]), (limit - zero) * 162.5 / 300.0);
+    close(number(&drawn.rows[1].used), (limit - zero) / 2.0);
+    assert!(drawn.rows[1].at_least && drawn.rows[1].more.is_empty() && !drawn.rows[0].at_least);
+    assert_eq!(drawn.rows[2].used, "");
+    close(number(&drawn.rows[2].more[1]), (limit - zero) / 2.0);
+    assert!(drawn.rows[3].beyond && !drawn.rows[0].beyond);
+    for row in &drawn.rows {
+        within(&row.y, number(&drawn.height));
+        within(&row.tick[1], number(&drawn.height));
+        assert!(number(&drawn.zero) + row.used.parse().unwrap_or(0.0) <= bars::WIDTH);
+    }
+}
+
+/// Laps of 70, 68 and 69 s: the quickest stands highest and is filled, the slowest lowest, the third half way; a session without a lap has
+/// its place and no dot.
+#[test]
+fn the_quickest_of_a_lane_stands_highest() {
+    let session = |label: &str, lap: f64, changed: bool| ladder::LadderSession {
+        label: label.to_owned(),
+        lap,
+        changed,
+    };
+    let sessions = vec![
+        session("s1", 70.0, false),
+        session("s2", f64::NAN, true),
+        session("s3", 68.0, false),
+        session("s4", 69.0, true),
+    ];
+    let lane = |name: &str, sessions: Vec<ladder::LadderSession>| ladder::LadderSeries {
+        name: name.to_owned(),
+        best: "1:08.00".to_owned(),
+        slowest: "1:10.00".to_owned(),
+        sessions,
+    };
+    let drawn = ladder::ladder(
+        words(),
+        &[lane("e1", sessions), lane("e2", vec![session("s1", 70.0, false)])],
+        table(),
+    );
+    let one = &drawn.lanes[0];
+    let heights: Vec<f64> = one.dots.iter().map(|(_, y, _)| number(y)).collect();
+    assert_eq!(heights[1], number(&one.high));
+    assert_eq!(heights[0], number(&one.floor));
+    assert!((heights[2] - f64::midpoint(heights[0], heights[1])).abs() < 0.1);
+    assert_eq!(one.dots.iter().map(|(.., best)| *best).collect::<Vec<_>>(), [false, true, false]);
+    assert_eq!((one.turns.len(), one.labels.len()), (2, 4));
+    // One session has no slowest beside its best, and no line.
+    assert_eq!((drawn.lanes[1].slowest.as_str(), drawn.lanes[1].line.as_str()), ("", ""));
+    for lane in &drawn.lanes {
+        within(&lane.under, number(&drawn.height));
+        for (x, y, _) in &lane.dots {
+            within(x, ladder::WIDTH);
+            within(y, number(&drawn.height));
+        }
+    }
+}
+
+/// Asked for 28 to 54: of 24, 40 and 59 the middle one answers, and stands in the band.
+#[test]
+fn the_rate_that_answers_stands_in_the_band() {
+    let dots = [("1", 24.0), ("3", 40.0), ("5", 59.0)];
+    let dots =
+        dots.map(|(label, rate)| rates::RateDot { label: label.to_owned(), rate, half_width: Some(1.0) });
+    let part = rates::RateSeries { name: "bl".to_owned(), dots: dots.to_vec(), tag: Some(42.0) };
+    let drawn = rates::rates(words(), "N/mm", Some((28.0, 54.0)), &[part.clone()], table());
+    let answers: Vec<bool> = drawn.rows[0].dots.iter().map(|dot| dot.answers).collect();
+    assert_eq!(answers, [false, true, false]);
+    let (left, wide) = (number(&drawn.band[0]), number(&drawn.band[1]));
+    let places: Vec<f64> = drawn.rows[0].dots.iter().map(|dot| number(&dot.x)).collect();
+    let within_band: Vec<bool> = places.iter().map(|x| (left..=left + wide).contains(x)).collect();
+    assert_eq!(within_band, answers);
+    assert_eq!(drawn.rows[0].spread, [drawn.rows[0].dots[0].x.clone(), drawn.rows[0].dots[2].x.clone()]);
+    // 42 stands between 40 and 59.
+    assert!(number(&drawn.rows[0].tag) > places[1] && number(&drawn.rows[0].tag) < places[2]);
+    // Where nothing is asked for nothing is outside it.
+    let drawn = rates::rates(words(), "N/mm", None, &[part], table());
+    assert!(drawn.band.is_empty() && drawn.rows[0].dots.iter().all(|dot| dot.answers));
+}
+
+/// The paper of a cylinder goes up to its limit of 10 and no further, or to the reading that is beyond it.
+#[test]
+fn a_cylinder_goes_up_to_its_limit() {
+    let lane = |y: f64| strip::StripSeries {
+        name: "cyl 1".to_owned(),
+        limit: Some(10.0),
+        readings: vec![strip::StripReading { x: 1.0, y, kind: 0 }],
+    };
+    let drawn = |y: f64| strip::strip(words(), ("h", "%"), &[lane(y), lane(2.0)], "10 %", table());
+    let below = drawn(5.0);
+    assert_eq!((below.lanes[0].most.as_str(), &below.lanes[0].limit), ("10 %", &below.lanes[0].top));
+    let beyond = drawn(22.0);
+    assert_eq!(beyond.lanes[0].most, "22 %");
+    let (top, floor) = (number(&beyond.lanes[1].top), number(&beyond.lanes[1].floor));
+    assert!((number(&beyond.lanes[1].limit) - (floor - (floor - top) * 10.0 / 22.0)).abs() < 0.1);
 }
 
 #[test]

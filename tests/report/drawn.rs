@@ -329,3 +329,54 @@ fn the_first_page_has_the_season() {
     // 14 November 2026 to 17 April 2027: 16 days of November, 31, 31, 28, 31 and 17.
     assert!(index.contains("14 November 2026; quern-27 is 154 days later."), "{}", &index[..4000]);
 }
+
+/// The text of a page's drawing, whose class is given.
+fn figure(compiled: &Compiled, name: &str, class: &str) -> String {
+    let all = pages(compiled);
+    let html = &page(&all, name).html;
+    let start = format!("<figure class=\"chart {class}\">");
+    let drawn = html.split(&start).nth(1).unwrap_or_else(|| panic!("{name} has no {class}"));
+    super::html::words(&super::html::read(drawn.split("</figure>").next().unwrap()))
+}
+
+/// ar-01 has run quern-2's 177 min of its 300 and an event of bittern's is 162.5 (650 min at four): 339.5 after the next, past its limit; ar-03
+/// has 95 and passes nothing. Due, winter plan and first page draw the same.
+#[test]
+fn life_bars_are_what_is_told() {
+    let demo = demo();
+    for name in ["due.html", "index.html"] {
+        let said = figure(&demo, name, "bars-of");
+        assert!(said.contains("ar-01 bittern LR 177 300 min 339.5 passes it"), "{name}: {said}");
+        assert!(said.contains("ar-03 bittern RR 95 300 min 257.5"), "{name}: {said}");
+        // What has no limit has no bar.
+        assert!(!said.contains("dr-01"), "{name}: {said}");
+    }
+    let said = figure(&demo, "bittern-2026.html", "bars-of");
+    assert!(said.contains("ar-01 coupling LR 177 300 min 339.5 passes it"), "{said}");
+    assert!(said.contains("bt-3 tyre set 8 30 heat-cycles"), "{said}");
+}
+
+/// Laps as typed, the quickest and the slowest of each event's.
+#[test]
+fn a_season_s_laps_are_drawn_as_they_were_typed() {
+    let said = figure(&text(BOOK), "heron-2026.html", "ladder-of");
+    // e1: 1:10.0 and 1:09.0; e2: 1:08.5 and none.
+    assert!(said.contains("e1 1:09.0 1:10.0"), "{said}");
+    assert!(said.contains("e1 s2 bar hole 1:09.0") && said.contains("e2 s2 bar hole –"), "{said}");
+}
+
+/// Bittern asks for 28 to 54 N/mm: of the blades on the bench bl-02 at 3 (40), bl-03 at 1 (34) and bl-04 at both of its holes lie within.
+#[test]
+fn the_bench_is_drawn_against_what_is_asked() {
+    let said = figure(&demo(), "bench.html", "rates-of");
+    assert!(said.contains("sp-01 – 69.37 0.38 70"), "{said}");
+    let all = pages(&demo());
+    let html = &page(&all, "bench.html").html;
+    let asked = html.split("<figure class=\"chart rates-of\">").nth(2).unwrap();
+    let said = super::html::words(&super::html::read(asked.split("</figure>").next().unwrap()));
+    let table = said.split("against what is asked").nth(1).unwrap();
+    for row in ["bl-02 3 39.8 ", "bl-03 1 33.71 ", "bl-04 2 30.58 ", "bl-04 3 38.83 "] {
+        assert!(table.contains(row), "{row}: {table}");
+    }
+    assert_eq!(table.matches(" within").count(), 4, "{table}");
+}

@@ -18,7 +18,7 @@ fn corner_weights_stand_at_the_last_event_and_as_found_after_the_kerb() {
     // Left 22 August: 149.5 151.0 170.5 171.0 kg; (151.0 + 170.5) / 642.0 = 50.08 %.
     assert!(figures.contains("149.5 kg RF 151.0 kg LR 170.5 kg RR 171.0 kg cross 50.08%"), "{figures}");
     // Weighed with the bars off, so that the hole changed on 6 September makes nothing of it stale.
-    assert!(figures.contains("cross weight right front and left rear's share"), "{figures}");
+    assert!(figures.contains("cross weight % u 0.02 right front and left rear's share"), "{figures}");
     // Found 156.0 144.5 164.5 177.0 kg: (144.5 + 164.5) / 642.0 = 48.13 %; left on 1 April at 50.00.
     assert!(figures.contains("cross weight, found") && figures.contains("found 48.13 %"), "{figures}");
     // An open chain: formula, inputs, lines, uncertainty (0.5 kg steps: 0.5 / sqrt 12 = 0.14).
@@ -40,7 +40,7 @@ fn drift_and_leak_down_of_an_engine_are_told() {
     assert!(figures.contains("RF -2.7 → -2.2 deg +5"), "{figures}");
     assert!(figures.contains("c2 0.30 → 0.19 mm -11"), "{figures}");
     // `read leakdown 7 13 6 6 %` before the last event: cylinder 2 is 13 less the median 6 of 7, 6, 6.
-    let above = "leakdown above loss above the median of the other cylinders; derived curlew.sline:265 c1 1.0 % u 0.4 c2 7.0 %";
+    let above = "leakdown above % u 0.4 loss above the median of the other cylinders; derived curlew.sline:265 c1 1.0 c2 7.0";
     assert!(figures.contains(above), "{figures}");
     // After it, 22 at 88.2 hours of the engine.
     assert!(figures.contains("c2 88.2 22 hot curlew.sline:"), "{figures}");
@@ -85,7 +85,7 @@ fn the_rate_book_runs_from_soft_to_stiff_with_voids_kept_out() {
         "{voids}"
     );
     // Fifteen are straight lines through points at two travels; one has a point to show that counts for nothing.
-    assert_eq!(html.matches("<figure").count(), 1);
+    assert_eq!(html.matches("<figure class=\"chart\">").count(), 1);
     // The void point is hollow in its drawing, and so is the preload typed on the same row.
     let drawing = html.find("Load against travel, bl-02 at 5").unwrap();
     let end = html[drawing..].find("</svg>").unwrap();
@@ -118,7 +118,7 @@ fn a_pad_not_read_leaves_no_share() {
                 left weight LF 150 RF 151 LR 170 kg\n2026-05-02 a at e\n  10:00..10:30 run s1 4 laps\n";
     let html = &page(&pages(&text(book)), "a-2026.html").html.clone();
     let figures = section(html, "figures");
-    assert!(!figures.contains("cross weight right"), "{figures}");
+    assert!(!figures.contains("cross weight %"), "{figures}");
     assert!(figures.contains("RR –"), "{figures}");
     assert!(!read(html).iter().any(|piece| matches!(piece, Piece::Text(text) if text.contains("NaN"))));
 }

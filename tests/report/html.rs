@@ -111,5 +111,7 @@ pub fn words(pieces: &[Piece]) -> String {
             _ => text.push(' '),
         }
     }
+    // A minus and a sum are compared as they are typed.
+    let text = text.replace('\u{202f}', "").replace('\u{2212}', "-");
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }

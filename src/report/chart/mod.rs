@@ -2,11 +2,14 @@
 //!
 //! One file a chart. Must not know the book, nor SVG.
 
+pub mod bars;
 pub mod corners;
 pub mod drift;
 mod hatch;
+pub mod ladder;
 pub mod life;
 pub mod plot;
+pub mod rates;
 pub mod runs;
 pub mod scale;
 pub mod stack;

@@ -49,6 +49,16 @@ impl PaperScale {
         }
     }
 
+    /// A scale from one value to another, not opened to round numbers.
+    #[must_use]
+    pub fn between(least: f64, most: f64, from: f64, to: f64) -> Self {
+        if least.is_finite() && most.is_finite() && most > least {
+            Self { least, most, step: most - least, first: least, from, to }
+        } else {
+            Self::over([least, most], from, to, 1)
+        }
+    }
+
     /// The same for values on either side of nothing: where the first step holds next to nothing, it begins at the least value and has
     /// no tick there.
     #[must_use]

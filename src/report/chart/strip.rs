@@ -22,6 +22,8 @@ pub struct StripReading {
 pub struct StripSeries {
     /// Its name.
     pub name: String,
+    /// The end that its readings may come to; none where nobody says one.
+    pub limit: Option<f64>,
     /// Its readings, in order.
     pub readings: Vec<StripReading>,
 }
@@ -44,6 +46,8 @@ pub struct Strip {
     pub x: Vec<Tick>,
     /// The lanes.
     pub lanes: Vec<StripLane>,
+    /// What the limits are, in words; empty without any.
+    pub limits: String,
     /// The numbers.
     pub table: Table,
 }
@@ -64,6 +68,8 @@ pub struct StripLane {
     pub least: String,
     /// What the ceiling stands for.
     pub most: String,
+    /// Where its limit is; empty without one.
+    pub limit: String,
     /// Lines joining readings of one kind, as `x,y x,y`.
     pub lines: Vec<String>,
     /// The readings.
@@ -82,16 +88,30 @@ pub struct StripDot {
     pub kind: u8,
 }
 
-const LANE: f64 = 56.0;
+const LANE: f64 = 46.0;
 /// Width of the paper; the template's `viewBox` has the same.
 pub const WIDTH: f64 = 340.0;
 
-/// Draws it: all lanes by one scale, from nothing up.
+/// Draws it: all lanes by one scale, from nothing up to the limit, or as far as readings go beyond it. `limits` says what the limits are.
 #[must_use]
-pub fn strip(words: Words, across: &str, unit: &str, lanes: &[StripSeries], table: Table) -> Strip {
+pub fn strip(
+    words: Words,
+    (across, unit): (&str, &str),
+    lanes: &[StripSeries],
+    limits: &str,
+    table: Table,
+) -> Strip {
     let readings = || lanes.iter().flat_map(|lane| &lane.readings);
     let x = PaperScale::over(readings().map(|one| one.x), 72.0, WIDTH - 14.0, 4);
-    let up = |from: f64, to: f64| PaperScale::over(readings().map(|one| one.y).chain([0.0]), from, to, 2);
+    let limit = lanes.iter().filter_map(|lane| lane.limit).filter(|limit| limit.is_finite() && *limit > 0.0);
+    let limit = limit.reduce(f64::max);
+    let read = readings().map(|one| one.y).filter(|y| y.is_finite());
+    let most = limit.into_iter().chain(read.clone()).reduce(f64::max);
+    let most = most.filter(|most| *most > 0.0 && read.clone().all(|y| y >= 0.0));
+    let up = |from: f64, to: f64| match most {
+        Some(most) => PaperScale::between(0.0, most, from, to),
+        None => PaperScale::over(read.clone().chain(limit).chain([0.0]), from, to, 2),
+    };
     let foot = 8.0 + LANE * lanes.len() as f64;
     let drawn = lanes.iter().enumerate().map(|(at, lane)| {
         let top = 8.0 + LANE * at as f64;
@@ -113,6 +133,10 @@ pub fn strip(words: Words, across: &str, unit: &str, lanes: &[StripSeries], tabl
             top: place(high),
             least: text(y.ends().0),
             most: text(y.ends().1),
+            limit: lane
+                .limit
+                .filter(|limit| limit.is_finite())
+                .map_or_else(String::new, |limit| y.place(limit)),
             lines: lines.collect(),
             dots: lane
                 .readings
@@ -130,6 +154,7 @@ pub fn strip(words: Words, across: &str, unit: &str, lanes: &[StripSeries], tabl
         under: place(foot + 14.0),
         x: x.ticks(),
         lanes: drawn.collect(),
+        limits: limits.to_owned(),
         table,
     }
 }

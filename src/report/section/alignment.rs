@@ -155,7 +155,8 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
                 any = true;
                 cell.last = value::value(tell, slot.track, &event);
                 let entry = tell.entry(event.entry);
-                let word = if entry.is_some_and(|entry| entry.verb == Verb::Left) { "left" } else { "read" };
+                let word =
+                    if entry.is_some_and(|entry| entry.verb == Verb::Left) { "as left" } else { "read" };
                 let date = cx.date(event.entry).map_or_else(String::new, words::short);
                 format!("{word} {date}").trim_end().clone_into(&mut cell.when);
                 spans.push(value::span(tell, slot.track, &event));

@@ -2,6 +2,7 @@
 //!
 //! Must not know how a rate is worked out.
 
+use super::bench_drawn::{self, AskedRate};
 use super::frame::{self, Frame};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::PartId;
@@ -10,6 +11,7 @@ use crate::figures::calc::Calc;
 use crate::figures::trace::usual;
 use crate::history::moment;
 use crate::report::chart::plot::{Plot, Point, plot};
+use crate::report::chart::rates::RatesChart;
 use crate::report::chart::{Table, Words, id};
 use crate::report::section::figures::chain::{ChainStep, Chains};
 use crate::report::section::figures::wanted::{self, Wanted};
@@ -39,6 +41,8 @@ pub struct Bench {
 pub struct Shelf {
     /// "spring rate".
     pub name: String,
+    /// All of them on one line; none where rates wanted are drawn instead.
+    pub drawn: Option<RatesChart>,
     /// Softest first.
     pub lines: Vec<BenchRate>,
     /// Every position of those parts, in order.
@@ -130,6 +134,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     let mut chains = Chains::new("b".to_owned());
     let mut books = Vec::new();
     let mut voids = Vec::new();
+    let mut wanted = wanted::wanted(tell);
     for kind in KINDS {
         // A bench line belongs to no car.
         let mut calc = Calc::new(cx.facts, None, &end);
@@ -140,7 +145,16 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
         let lines: Vec<(PartId, BenchRate)> =
             all.iter().map(|rate| (rate.part, line(tell, &calc, rate, &mut chains, &mut voids))).collect();
         let holes = holes(&all);
+        // What is wanted is wanted of bars.
+        let asked = if kind == KINDS[1] { wanted.as_mut_slice() } else { &mut [] };
+        let drawn = if asked.is_empty() { bench_drawn::drawn(kind, &all, &lines, None) } else { None };
+        for one in asked {
+            let whose = format!("{} {}", one.car, one.place);
+            let asked = AskedRate { whose: &whose, range: one.range };
+            one.drawn = bench_drawn::drawn(kind, &all, &lines, Some(&asked));
+        }
         books.push(Shelf {
+            drawn,
             name: kind.replace('-', " "),
             blades: blades(tell, &all, &lines, &holes),
             holes: holes.iter().map(|hole| number::format(*hole, 0)).collect(),
@@ -152,7 +166,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     Bench {
         frame: Frame { file: home(&books), ..frame::frame(tell, TITLE.to_owned(), subtitle, None) },
         books,
-        wanted: wanted::wanted(tell),
+        wanted,
         voids,
     }
 }

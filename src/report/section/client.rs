@@ -4,18 +4,24 @@
 
 mod waits;
 
+use super::back_to_back::spoken;
+use super::bests;
 use super::failures;
 use super::frame::{self, Frame};
 use super::jobs::{self, ShownJob};
+use super::laps;
 use super::link::Link;
 use super::money::{self, ShownMoney};
+use super::stops;
 use super::totals::{self, EventTotals};
+use super::until::{self, GoodUntil};
 use crate::answer::costs::account_of;
 use crate::answer::due::told;
 use crate::book::entry::Head;
 use crate::book::model::{CarId, ClientId};
 use crate::due::row::{Action, Reason};
 use crate::history::order::Rank;
+use crate::history::sessions::Session;
 use crate::history::slots::Owner;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
@@ -65,8 +71,10 @@ pub struct ClientCar {
     pub page: Option<Link>,
     /// Its last event.
     pub last: Option<EventTotals>,
-    /// What failed there, a sentence each.
-    pub failed: Vec<String>,
+    /// What came of its last event, a line each: what it ran, its best lap, results, what was changed, what the driver said, what failed.
+    pub lines: Vec<Fact>,
+    /// Its dated items, the first to end in front.
+    pub good: Vec<GoodUntil>,
 }
 
 /// One thing that is due.
@@ -172,13 +180,55 @@ fn client_car(desk: &Desk<'_>, car: CarId) -> ClientCar {
     ClientCar {
         title: tell.cx.book.cars.get(car).map_or_else(String::new, |car| car.named.title.clone()),
         page: year.and_then(|year| desk.table.link(Key::Season(car, year))),
-        failed: failures
-            .iter()
-            .filter(there)
-            .map(|failure| format!("{} {}", failure.kind, failure.part))
-            .collect(),
+        lines: last.as_ref().map_or_else(Vec::new, |last| {
+            let failed: Vec<String> =
+                failures.iter().filter(there).map(|one| format!("{} {}", one.kind, one.part)).collect();
+            lines(tell, car, last, &failed)
+        }),
+        good: until::until(
+            tell,
+            car,
+            stops::ahead(tell, car).first().copied(),
+            tell.cx.history.order.entries.next_key(),
+        ),
         last,
     }
+}
+
+/// What came of an event, in a few lines.
+fn lines(tell: &Teller<'_>, car: CarId, last: &EventTotals, failed: &[String]) -> Vec<Fact> {
+    let fact = |word: &str, text: String, src: String| Fact { word: word.to_owned(), text, src };
+    let count =
+        |text: &str, one: &str, many: &str| format!("{text} {}", if text == "1" { one } else { many });
+    let mut ran = vec![
+        count(&last.totals.sessions, "session", "sessions"),
+        count(&last.totals.laps, "lap", "laps"),
+        format!("{} min", last.totals.minutes),
+    ];
+    ran.extend((!last.drivers.is_empty()).then(|| last.drivers.clone()));
+    ran.extend((!last.night.is_empty()).then(|| last.night.clone()));
+    let mut all = vec![fact("it ran", ran.join(", "), last.totals.src.clone())];
+    let sessions: Vec<&Session> = year::own(tell, car)
+        .filter(|one| one.event.is_some_and(|event| tell.event(event) == last.name))
+        .collect();
+    if let Some(best) = bests::quickest(sessions.iter().copied()) {
+        let text = format!("{} in {}", bests::lap(tell, best), tell.label(best));
+        all.push(fact("best lap", text, tell.src_of(best.entry)));
+    }
+    all.extend(
+        last.results
+            .iter()
+            .map(|one| fact("result", format!("{}: {}", one.session, one.words), one.src.clone())),
+    );
+    if let (Some(first), Some(end)) = (sessions.first(), sessions.last()) {
+        let changed = laps::changed(tell, car, first.rank, end.during);
+        all.extend((!changed.is_empty()).then(|| fact("changed", changed, String::new())));
+        let said = spoken(tell, end);
+        all.extend((!said.is_empty()).then(|| fact("the driver said last", said, tell.src_of(end.entry))));
+    }
+    let failed = if failed.is_empty() { "nothing".to_owned() } else { failed.join(", ") };
+    all.push(fact("failed", failed, String::new()));
+    all
 }
 
 /// The next event after the book's last line that one of his cars goes to, and what is due before it by stated limits, dates and work that

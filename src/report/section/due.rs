@@ -4,12 +4,14 @@
 //! never as of today: a page changes when the book does. Must not know limits or chances.
 
 use super::frame::{self, Frame};
+use super::life_bars;
 use super::link::Link;
 use super::parts;
 use crate::answer::LedgerLine;
 use crate::answer::due::{CarryView, DueJob, DueRow, DueView, EndView, GaugeView, confidence_words, told};
 use crate::due::Due;
 use crate::due::row::{Action, Row};
+use crate::report::chart::bars::BarsChart;
 use crate::report::desk::Desk;
 use crate::report::teller::ENOUGH;
 use crate::report::words;
@@ -31,6 +33,8 @@ pub struct DueList {
     pub cars: Vec<Expected>,
     /// "2 to replace, 1 to look at, 4 spares to carry, 3 to watch, 6 jobs"; empty for nothing.
     pub counts: String,
+    /// What the parts of the list have run of their limits, in its order, drawn; none where no part of it has a limit.
+    pub bars: Option<BarsChart>,
     /// What must be done or carried, the most pressing first.
     pub rows: Vec<DueItem>,
     /// Parts off the cars that wait for somebody to look at them: after an impact, or in quarantine.
@@ -180,6 +184,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
         declared: tell.src(event.named.declared),
         cars: said.plan.cars.into_iter().map(|car| Expected { car: car.car, text: car.text }).collect(),
         counts: counts(made, others.len()),
+        bars: life_bars::before(tell, "due-lives", &made.rows, &|row| row.action != Action::Leave),
         rows,
         loose,
         gauges,

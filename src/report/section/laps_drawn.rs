@@ -7,6 +7,7 @@ use super::{bests, laps, stops};
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::report::chart::ladder::{LadderChart, LadderSeries, LadderSession, ladder};
 use crate::report::chart::runs::{self, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
 use crate::report::teller::Teller;
@@ -78,4 +79,53 @@ pub(super) fn drawn(
             .to_owned(),
     };
     Some(runs::runs(drawing, &points, &[], Table { head: head.map(str::to_owned).to_vec(), rows }))
+}
+
+/// The events of a season under each other, from all its sessions; none where no session has a lap.
+pub(super) fn season(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Option<LadderChart> {
+    let or_dash = |text: String| if text.is_empty() { words::DASH.to_owned() } else { text };
+    let mut lanes = Vec::new();
+    let mut rows = Vec::new();
+    for event in stops::events(sessions) {
+        let of = || sessions.iter().copied().filter(|session| session.event == Some(event));
+        let Some(best) = bests::quickest(of()) else { continue };
+        let slowest = of().filter(|session| session.best.is_some());
+        let slowest = slowest.max_by(|a, b| a.best.unwrap_or(0.0).total_cmp(&b.best.unwrap_or(0.0)));
+        let mut from = stops::first_rank(tell, car, event);
+        let mut drawn = Vec::new();
+        for session in of() {
+            let changed = laps::changed(tell, car, std::mem::replace(&mut from, session.rank), session.rank);
+            drawn.push(LadderSession {
+                label: tell.label(session).to_owned(),
+                lap: session.best.unwrap_or(f64::NAN),
+                changed: !changed.is_empty(),
+            });
+            rows.push(vec![
+                tell.event(event).to_owned(),
+                tell.label(session).to_owned(),
+                or_dash(changed),
+                bests::lap(tell, session),
+                bests::median(tell, session).map_or_else(|| words::DASH.to_owned(), |(median, _)| median),
+                or_dash(spoken(tell, session)),
+            ]);
+        }
+        lanes.push(LadderSeries {
+            name: tell.event(event).to_owned(),
+            best: bests::lap(tell, best),
+            slowest: slowest.map_or_else(String::new, |session| bests::lap(tell, session)),
+            sessions: drawn,
+        });
+    }
+    if lanes.is_empty() {
+        return None;
+    }
+    let head = ["event", "session", "changed before it", "best, min:s", "median, min:s", "said"];
+    let drawing = Words {
+        id: chart::id(&["season", tell.cx.car(car)]),
+        title: "Best laps of every event, the quicker the higher".to_owned(),
+        desc: "One lane an event, by a scale of its own: its quickest lap is filled and written above, its slowest session's best below; a dotted \
+               line where something was changed before a session. Circuits and days differ: no lane says anything of another."
+            .to_owned(),
+    };
+    Some(ladder(drawing, &lanes, Table { head: head.map(str::to_owned).to_vec(), rows }))
 }

@@ -10,6 +10,7 @@ use super::figures::event::EventFigures;
 use super::figures::{event, health};
 use super::frame::{self, Frame};
 use super::jobs::{self, ShownJob};
+use super::laps_drawn;
 use super::legality::{self, Legality};
 use super::link::{Link, LinkGroup};
 use super::method;
@@ -26,6 +27,7 @@ use super::winter::{self, Winter};
 use super::worth::{self, ShownWorth};
 use crate::book::model::{CarId, EventId};
 use crate::history::sessions::Session;
+use crate::report::chart::ladder::LadderChart;
 use crate::report::chart::strip::Strip;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
@@ -59,6 +61,8 @@ pub struct Season {
     pub imperial: bool,
     /// The table by event.
     pub by_event: Vec<EventTotals>,
+    /// The laps of every event, drawn; none where no session has one.
+    pub ladders: Option<LadderChart>,
     /// Best laps by circuit.
     pub bests: Vec<Best>,
     /// What was learnt from changes tried there and back; none where nothing was changed between two runs.
@@ -135,6 +139,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         failure_count: failures.len(),
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),
+        ladders: laps_drawn::season(tell, car, &sessions),
         bests: bests::bests(tell, car, year, &sessions),
         lessons: back_to_back::lessons(tell, car, year),
         worth: worth::view(tell, car, end),

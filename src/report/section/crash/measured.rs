@@ -105,7 +105,7 @@ pub(super) fn unread(
             continue;
         }
         let verb = tell.entry(read.entry).map(|line| line.verb);
-        let word = if verb == Some(Verb::Left) { "left" } else { "read" };
+        let word = if verb == Some(Verb::Left) { "as left" } else { "read" };
         let date = cx.date(read.entry).map_or_else(String::new, words::short);
         list.push(Target {
             name,

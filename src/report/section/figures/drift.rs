@@ -86,8 +86,10 @@ pub struct Share {
     pub left: ShownValue,
     /// Now.
     pub found: ShownValue,
-    /// In points of per cent, or that it is the same.
+    /// In points of per cent.
     pub change: String,
+    /// Whether it is the same within what both leave open, and so no change.
+    pub same: bool,
     /// Both lines.
     pub src: String,
 }
@@ -259,10 +261,8 @@ fn shares_of(
             left: value(&left),
             found: value(&is),
             // What is inside what both leave open is no change.
-            change: match likeness::of_figures(is.value - left.value, left.u, is.u) {
-                Some(Likeness::Same) => "the same, within what the gauge tells".to_owned(),
-                _ => format!("{sign}{text} {unit}"),
-            },
+            change: format!("{sign}{text} {unit}"),
+            same: likeness::of_figures(is.value - left.value, left.u, is.u) == Some(Likeness::Same),
             src: found.src.clone(),
         }
     })

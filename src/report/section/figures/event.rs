@@ -13,6 +13,7 @@ use crate::report::chart::{Words, id};
 use crate::report::section::value::{ShownValue, ValueOrigin};
 use crate::report::sources;
 use crate::report::teller::Teller;
+use crate::report::words;
 use serde::Serialize;
 
 /// The figures of an event.
@@ -63,6 +64,10 @@ pub struct FigRow {
     pub stale: bool,
     /// Whether there is something to be told.
     pub caution: bool,
+    /// The unit of all its values; empty where they differ, or have none.
+    pub unit: String,
+    /// The standard uncertainty of all its values: "0.02", "0.02 to 0.04"; empty where none has one, or their units differ.
+    pub u: String,
     /// Its lines.
     pub src: String,
     /// Values.
@@ -150,6 +155,7 @@ fn one(tell: &Teller<'_>, row: &FigureRow, chains: &mut Chains) -> FigRow {
     }
     let many = row.sites.len() > 1;
     let sites = row.sites.iter().filter_map(|(place, step)| Some((*place, step.as_ref()?)));
+    let cells = cells(tell, row);
     let labelled = sites.map(|(place, step)| (if many { word(place) } else { String::new() }, step));
     FigRow {
         name: row.figure.name.replace('-', " "),
@@ -158,8 +164,32 @@ fn one(tell: &Teller<'_>, row: &FigureRow, chains: &mut Chains) -> FigRow {
         stale: steps().any(|step| step.stale.is_some()),
         caution: steps().any(careful),
         src: sources::lines(tell.cx.files, row.spans.iter().copied()),
-        cells: cells(tell, row),
+        unit: unit(&cells).unwrap_or_default(),
+        u: unit(&cells).map_or_else(String::new, |_| spread(&cells)),
+        cells,
         chain: chains.chain(labelled),
+    }
+}
+
+/// The unit that all values of a row are in; none where two differ.
+fn unit(cells: &[FigCell]) -> Option<String> {
+    let mut units = cells.iter().flat_map(|cell| &cell.items).filter(|item| item.value.text != words::DASH);
+    let first = units.next()?.value.unit.clone();
+    units.all(|item| item.value.unit == first).then_some(first)
+}
+
+/// The uncertainties of a row's values, which are in one unit: the one, or the least and the most.
+fn spread(cells: &[FigCell]) -> String {
+    let mut all: Vec<(f64, &str)> = cells
+        .iter()
+        .flat_map(|cell| &cell.items)
+        .filter_map(|item| Some((item.u.parse().ok()?, item.u.as_str())))
+        .collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    match (all.first(), all.last()) {
+        (Some(least), Some(most)) if least.0 < most.0 => format!("{} to {}", least.1, most.1),
+        (Some((_, one)), _) => (*one).to_owned(),
+        _ => String::new(),
     }
 }
 

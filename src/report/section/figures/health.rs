@@ -12,6 +12,7 @@ use crate::report::chart::strip::{Strip, StripReading, StripSeries, strip};
 use crate::report::chart::{Table, Words, id};
 use crate::report::teller::Teller;
 use crate::report::words::amount;
+use crate::words::normal::whose;
 
 /// The strip of a car's engine up to a rank; `None` without a reading at known hours.
 pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) -> Option<Strip> {
@@ -21,8 +22,19 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) ->
     let heads = ["cylinder", "engine hours", "lost, %", "taken", "line"];
     let mut table = Table { head: heads.map(str::to_owned).to_vec(), rows: Vec::new() };
     let mut lanes = Vec::new();
+    let quantity = cx.book.vocabulary.find("leakdown");
+    let mut limits: Vec<String> = Vec::new();
     for place in (1..=count).map(Place::cylinder) {
         let mut readings = Vec::new();
+        // The bad end of what is usual, as the list of what is due has it.
+        let usual = quantity.and_then(|quantity| cx.book.normal(Some(car), quantity, place).usual);
+        let limit = usual.map(|usual| usual.high * 100.0);
+        if let Some((high, usual)) = limit.zip(usual) {
+            let words = format!("{} %{}", amount(high, 2), whose(cx.book, usual.says));
+            if !limits.contains(&words) {
+                limits.push(words);
+            }
+        }
         for one in over_hours(&mut calc, "leakdown", place) {
             calc.rank = one.rank.next();
             let got = calc.named("leakdown-lost", place);
@@ -43,7 +55,8 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) ->
             ]);
             readings.push(StripReading { x: hours, y: percent, kind });
         }
-        lanes.push(StripSeries { name: format!("cyl {}", place.cylinder_number().unwrap_or(0)), readings });
+        let name = format!("cyl {}", place.cylinder_number().unwrap_or(0));
+        lanes.push(StripSeries { name, limit, readings });
     }
     if table.rows.is_empty() {
         return None;
@@ -52,8 +65,13 @@ pub(in crate::report) fn leakdown(tell: &Teller<'_>, car: CarId, until: Rank) ->
         id: id(&["leakdown", cx.car(car)]),
         title: "Leak-down of each cylinder over the engine's hours".to_owned(),
         desc: "One lane for each cylinder by one scale. Filled dots were taken hot, hollow ones cold, squares do not say; \
-               they are not joined with one another."
+               they are not joined with one another. The heavy line is the most that is usual."
             .to_owned(),
     };
-    Some(strip(words, "engine hours", "%", &lanes, table))
+    let limits = if limits.is_empty() {
+        String::new()
+    } else {
+        format!("the most that is usual: {}", limits.join("; "))
+    };
+    Some(strip(words, ("engine hours", "%"), &lanes, &limits, table))
 }

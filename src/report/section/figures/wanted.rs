@@ -9,6 +9,7 @@ use crate::book::place::Place;
 use crate::figures::calc::Calc;
 use crate::figures::trace::{Step, trace};
 use crate::history::moment;
+use crate::report::chart::rates::RatesChart;
 use crate::report::section::value::ShownValue;
 use crate::report::teller::Teller;
 use crate::units::number;
@@ -27,8 +28,13 @@ pub struct Wanted {
     pub ends: Vec<ShownValue>,
     /// The line that wants them.
     pub src: String,
+    /// Everything on the bench against the range; none where no bar is.
+    pub drawn: Option<RatesChart>,
     /// What follows.
     pub rows: Vec<WantedRow>,
+    /// The two ends, N/m, for the drawing.
+    #[serde(skip)]
+    pub range: (f64, f64),
 }
 
 /// One figure of the finder.
@@ -92,6 +98,8 @@ fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Opt
         car: cx.car(car).to_owned(),
         place: cx.place(place),
         ends: vec![value(softest), value(stiffest)],
+        drawn: None,
+        range: (softest.value_si, stiffest.value_si),
         src,
         rows,
     })

@@ -13,14 +13,18 @@ pub use sentence::Sentence;
 
 use super::frame::{self, Frame};
 use super::jobs::{self, ShownJob};
+use super::life_bars;
 use super::link::{Link, LinkGroup};
 use super::problems::{self, ShownProblem};
 use super::stops;
 use super::totals::{self, Totals};
 use crate::book::model::CarId;
 use crate::diagnostics::Severity;
+use crate::due::limits::{Reach, Standing};
+use crate::due::row::Row;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::report::chart::bars::BarsChart;
 use crate::report::chart::year::YearChart;
 use crate::report::section::whose;
 use crate::report::teller::Teller;
@@ -39,6 +43,8 @@ pub struct Index {
     pub when: String,
     /// The season as a strip; none where no car ran or goes anywhere.
     pub year: Option<YearChart>,
+    /// What comes to its limit by the next event, or nearly, drawn; none where nothing does.
+    pub bars: Option<BarsChart>,
     /// The cars.
     pub cars: Vec<Card>,
     /// Jobs that belong to no car.
@@ -107,10 +113,24 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
         pages: desk.table.groups(None),
         when: when(tell, &mine),
         year: year::strip(tell, &mine),
+        bars: bars(tell, &mine),
         cars,
         jobs: jobs::jobs(tell, None, Rank::START, Rank::END),
         problems: problems::of_book(tell),
     }
+}
+
+/// The parts of these cars that come to their limit at the next event or the one after, or of which nobody can say; the first few.
+fn bars(tell: &Teller<'_>, cars: &[CarId]) -> Option<BarsChart> {
+    const MOST: usize = 6;
+    let rows: Vec<Row> =
+        tell.due()?.rows.iter().filter(|row| cars.contains(&row.fitted.car)).cloned().collect();
+    let pressing = |row: &&Row| {
+        let standing = row.reach().map(Reach::standing);
+        standing.is_some_and(|standing| !matches!(standing, Standing::Within | Standing::Unplanned))
+    };
+    let rows: Vec<Row> = rows.iter().filter(pressing).take(MOST).cloned().collect();
+    life_bars::before(tell, "lives", &rows, &|_| true)
 }
 
 /// How far the book is written, and how long it is from there to the next event of these cars.

@@ -6,12 +6,13 @@
 mod item;
 mod parts;
 
+use crate::report::chart::bars::BarsChart;
 use crate::report::desk::Desk;
 pub use item::{WinterItem, WinterWhy};
 
-use super::jobs;
 use super::outlook::next_event;
 use super::todo::{self, Todo};
+use super::{jobs, life_bars};
 use crate::answer::costs::SumsView;
 use crate::book::model::{CarId, Clock};
 use crate::costs::quote_left;
@@ -34,6 +35,8 @@ use serde::Serialize;
 pub struct Winter {
     /// As of when, and what the parts are held against: "An event of this car's is 162.5 min, the mean of 4."
     pub basis: Vec<String>,
+    /// What its parts have run of their limits, drawn; none where no part of it has a limit.
+    pub bars: Option<BarsChart>,
     /// Jobs, then parts; a list without an item is left out.
     pub lists: Vec<WinterList>,
     /// How many items there are.
@@ -79,7 +82,8 @@ pub(in crate::report) fn view(
     let asked = Asked { desk, car, rank, on, end, next, event, season };
     let mut total = Total::default();
     let jobs = jobs_to_do(&asked, &mut total);
-    let parts = parts::parts_to_see_to(&asked, &mut total);
+    let (parts, lives) = parts::parts_to_see_to(&asked, &mut total);
+    let ahead = next.map_or("an event like its mean", |event| tell.event(event));
     let count = jobs.len() + parts.len();
     let lists = [("jobs", jobs), ("parts and dated items", parts)];
     let lists = lists.into_iter().filter(|(_, items)| !items.is_empty());
@@ -88,6 +92,7 @@ pub(in crate::report) fn view(
     total.at_least = true;
     (count > 0).then(|| Winter {
         basis: basis(&asked, of),
+        bars: life_bars::drawn(tell, "winter-lives", ahead, &lives),
         lists: lists.map(|(name, items)| WinterList { name: name.to_owned(), items }).collect(),
         count,
         priced,

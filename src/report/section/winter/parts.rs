@@ -11,6 +11,7 @@ use crate::history::tally::months;
 use crate::history::{dated, impact};
 use crate::money::Total;
 use crate::report::section::aboard::{aboard, what};
+use crate::report::section::life_bars::LifeOf;
 use crate::report::section::parts;
 use crate::report::section::winter::item::Asked;
 use crate::report::section::winter::item::WinterItem;
@@ -20,41 +21,62 @@ use crate::report::words;
 use crate::words::scale::Scale;
 use jiff::civil::Date;
 
-/// The parts on the car that do not last, or not as far as the book can say; those that come before the next event first.
-pub(super) fn parts_to_see_to(asked: &Asked<'_, '_>, total: &mut Total) -> Vec<WinterItem> {
+/// The parts on the car that do not last, or not as far as the book can say; those that come before the next event first. Beside them the
+/// limits that they come to, for a drawing.
+pub(super) fn parts_to_see_to(asked: &Asked<'_, '_>, total: &mut Total) -> (Vec<WinterItem>, Vec<LifeOf>) {
     let tell = asked.desk.tell;
     let mut items = Vec::new();
     for fitted in aboard(tell, asked.car, asked.rank) {
         let Some(part) = fitted.part else { continue };
-        let why: Vec<WinterWhy> = lives(asked, part).into_iter().chain(date(asked, part)).collect();
+        let limits = lives(asked, part);
+        let drawn = limits.first().map(|(reach, _)| LifeOf {
+            what: what(tell, &fitted),
+            part: tell.cx.part(part).to_owned(),
+            reach: Reach { more: ahead(asked, reach.limit.clock), ..*reach },
+        });
+        let why: Vec<WinterWhy> = limits.into_iter().map(|(_, why)| why).chain(date(asked, part)).collect();
         if why.is_empty() {
             continue;
         }
         let (price, price_src) = price(asked, list_price(tell.cx.book, tell.cx.history, part), total);
-        items.push(WinterItem {
-            name: tell.cx.part(part).to_owned(),
-            about: what(tell, &fitted),
-            page: parts::page(asked.desk, part),
-            why,
-            price,
-            price_src,
-        });
+        items.push((
+            drawn,
+            WinterItem {
+                name: tell.cx.part(part).to_owned(),
+                about: what(tell, &fitted),
+                page: parts::page(asked.desk, part),
+                why,
+                price,
+                price_src,
+            },
+        ));
     }
-    items.sort_by_key(|item| !item.why.iter().any(|why| why.now));
-    items
+    items.sort_by_key(|(_, item)| !item.why.iter().any(|why| why.now));
+    let (drawn, items): (Vec<Option<LifeOf>>, _) = items.into_iter().unzip();
+    (items, drawn.into_iter().flatten().collect())
+}
+
+/// What an event is expected to add; of calendar time, the months until the next is over.
+fn ahead(asked: &Asked<'_, '_>, clock: Clock) -> Option<f64> {
+    if clock != Clock::Months {
+        return asked.event[clock];
+    }
+    let event = asked.desk.tell.cx.book.events.get(asked.next?)?;
+    Some(months(asked.on, event.last).max(0.0))
 }
 
 /// The limits of a part that come within an event or a season like the last.
-fn lives(asked: &Asked<'_, '_>, part: PartId) -> Vec<WinterWhy> {
+fn lives(asked: &Asked<'_, '_>, part: PartId) -> Vec<(Reach, WinterWhy)> {
     let (tell, cx) = (asked.desk.tell, &asked.desk.tell.cx);
     let lives = crate::lives::life::of(cx.book, cx.history, part, asked.rank);
     let Some(life) = lives.last() else { return Vec::new() };
     let reaches = standing(cx.book, life, asked.on);
-    let told = reaches.iter().filter_map(|reach| {
-        let left = parts::one_left(tell, reach);
-        let (against, now) = against(asked, reach)?;
+    let told = reaches.into_iter().filter_map(|reach| {
+        let left = parts::one_left(tell, &reach);
+        let (against, now) = against(asked, &reach)?;
         let text = if against.is_empty() { left.text } else { format!("{}: {against}", left.text) };
-        Some(WinterWhy { text: format!("{text} ({})", left.of), now, because: String::new(), src: left.src })
+        let text = format!("{text} ({})", left.of);
+        Some((reach, WinterWhy { text, now, because: String::new(), src: left.src }))
     });
     told.collect()
 }
