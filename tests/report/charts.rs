@@ -254,6 +254,17 @@ fn the_rate_that_answers_stands_in_the_band() {
     assert_eq!(drawn.rows[0].spread, [drawn.rows[0].dots[0].x.clone(), drawn.rows[0].dots[2].x.clone()]);
     // 42 stands between 40 and 59.
     assert!(number(&drawn.rows[0].tag) > places[1] && number(&drawn.rows[0].tag) < places[2]);
+    // Between 27 and 29 it is either side of 28, and so is 54.5 of 54, each by a half-width of 1: nobody can tell. 55.1 is outside.
+    let edge = |rate: f64| rates::RateDot { label: String::new(), rate, half_width: Some(1.0) };
+    let edges = rates::RateSeries {
+        name: "bl".to_owned(),
+        dots: [26.9, 27.1, 28.9, 29.0, 53.0, 54.5, 55.1].map(edge).to_vec(),
+        tag: None,
+    };
+    let drawn = rates::rates(words(), "N/mm", Some((28.0, 54.0)), &[edges], table());
+    let told: Vec<(bool, bool)> = drawn.rows[0].dots.iter().map(|dot| (dot.answers, dot.either)).collect();
+    let (outside, either, within) = ((false, false), (false, true), (true, false));
+    assert_eq!(told, [outside, either, either, within, within, either, outside]);
     // Where nothing is asked for nothing is outside it.
     let drawn = rates::rates(words(), "N/mm", None, &[part], table());
     assert!(drawn.band.is_empty() && drawn.rows[0].dots.iter().all(|dot| dot.answers));

@@ -57,7 +57,8 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let compiled = arguments.of.compile(arguments.book.as_deref(), output)?;
     let client = arguments.of.client(&compiled);
     let name = client.and_then(|client| compiled.book.clients.get(client)).map(|client| &*client.named.typed);
-    let tables = Shown { each_event: arguments.each_event, ..Shown::new(&compiled, name) };
+    let mut tables = Shown::new(&compiled, name);
+    tables.each_event = arguments.each_event;
     let out = &arguments.out;
     let written =
         if is_database(out) { database::write(out, &tables)? } else { folder::write(out, &tables, client)? };

@@ -1,6 +1,6 @@
 //! Rates on one line: a row a part, a dot each rate it can have, its tag as a tick, and the range that is asked for as a band over all rows.
 //!
-//! A dot within the range is filled. Must not know springs, blades or benches.
+//! A dot within the range is filled, one of which nobody can tell is hollow with a point in it. Must not know springs, blades or benches.
 
 use super::scale::{PaperScale, Tick, place};
 use super::{LETTER, Table, Words, short};
@@ -15,6 +15,36 @@ pub struct RateDot {
     pub rate: f64,
     /// 95 % half-width of its mean; `None` of one reading.
     pub half_width: Option<f64>,
+}
+
+/// How a rate stands to what is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RateStands {
+    /// Softer, with all of its half-width.
+    Softer,
+    /// Within, with all of its half-width.
+    Within,
+    /// Stiffer, with all of its half-width.
+    Stiffer,
+    /// Its half-width reaches over an end: nobody can tell.
+    Either,
+}
+
+impl RateDot {
+    /// How it stands to a range.
+    #[must_use]
+    pub fn against(&self, (low, high): (f64, f64)) -> RateStands {
+        let half = self.half_width.filter(|half| half.is_finite()).unwrap_or(0.0);
+        if self.rate + half < low {
+            RateStands::Softer
+        } else if self.rate - half > high {
+            RateStands::Stiffer
+        } else if self.rate - half >= low && self.rate + half <= high {
+            RateStands::Within
+        } else {
+            RateStands::Either
+        }
+    }
 }
 
 /// A part to draw.
@@ -48,6 +78,8 @@ pub struct RatesChart {
     pub band: Vec<String>,
     /// Whether any part has a tag.
     pub tagged: bool,
+    /// Whether of any rate nobody can tell how it stands to what is asked for.
+    pub either: bool,
     /// The parts.
     pub rows: Vec<RatesRow>,
     /// The numbers.
@@ -84,6 +116,8 @@ pub struct RateMark {
     pub label: String,
     /// Whether it is within what is asked for, or nothing is.
     pub answers: bool,
+    /// Whether nobody can tell, by its half-width.
+    pub either: bool,
 }
 
 /// Width of the paper; the template's `viewBox` has the same.
@@ -118,6 +152,9 @@ pub fn rates(
         unit: unit.to_owned(),
         band: asked.map_or_else(Vec::new, |(low, high)| vec![x.place(low), place(x.at(high) - x.at(low))]),
         tagged: all.iter().any(|part| part.tag.is_some_and(f64::is_finite)),
+        either: asked.is_some_and(|range| {
+            all.iter().flat_map(|part| &part.dots).any(|dot| dot.against(range) == RateStands::Either)
+        }),
         rows: all.iter().enumerate().map(|(index, part)| row(index, part, asked, &x)).collect(),
         table,
     }
@@ -143,7 +180,8 @@ fn row(index: usize, part: &RateSeries, asked: Option<(f64, f64)>, x: &PaperScal
         RateMark {
             x: place(here),
             label: if room { dot.label.clone() } else { String::new() },
-            answers: asked.is_none_or(|(low, high)| (low..=high).contains(&dot.rate)),
+            answers: asked.is_none_or(|range| dot.against(range) == RateStands::Within),
+            either: asked.is_some_and(|range| dot.against(range) == RateStands::Either),
         }
     };
     let dots = known.iter().map(&mut mark).collect();

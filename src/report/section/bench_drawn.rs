@@ -6,7 +6,7 @@ use super::bench::BenchRate;
 use crate::book::model::PartId;
 use crate::figures::bench::rates::Rate;
 use crate::figures::trace::usual;
-use crate::report::chart::rates::{RateDot, RateSeries, RatesChart, rates};
+use crate::report::chart::rates::{RateDot, RateSeries, RateStands, RatesChart, rates};
 use crate::report::chart::{Table, Words, id};
 use crate::report::words;
 use crate::units::{DimensionId, number};
@@ -32,6 +32,7 @@ pub(super) fn drawn(
     let imperial = !lines.is_empty() && lines.iter().all(|(_, line)| line.unit != "N/mm");
     let unit = usual(DimensionId::STIFFNESS, imperial).get();
     let size = |si: f64| si / unit.factor;
+    let range = asked.map(|asked| (size(asked.range.0), size(asked.range.1)));
     let mut parts: Vec<(PartId, RateSeries)> = Vec::new();
     let mut rows = Vec::new();
     for (rate, (part, line)) in all.iter().zip(lines) {
@@ -42,11 +43,11 @@ pub(super) fn drawn(
         };
         let full = parts.len() == MOST;
         match parts.iter_mut().find(|(same, _)| same == part) {
-            Some((_, series)) => series.dots.push(dot),
+            Some((_, series)) => series.dots.push(dot.clone()),
             None if full => continue,
             None => parts.push((
                 *part,
-                RateSeries { name: line.part.clone(), dots: vec![dot], tag: rate.tag.map(size) },
+                RateSeries { name: line.part.clone(), dots: vec![dot.clone()], tag: rate.tag.map(size) },
             )),
         }
         // In the unit of its own line a rate is told as there.
@@ -64,7 +65,7 @@ pub(super) fn drawn(
             told(&line.half_width, rate.half_width),
             told(&line.tag, rate.tag),
         ];
-        cells.extend(asked.map(|asked| against(rate.rate.value, asked.range).to_owned()));
+        cells.extend(range.map(|range| stands(dot.against(range)).to_owned()));
         rows.push(cells);
     }
     if parts.is_empty() {
@@ -83,20 +84,18 @@ pub(super) fn drawn(
             None => format!("{named} of every part on the bench"),
         },
         desc: "A row a part; a dot each rate it can have, its hole above it, with the 95 % half-width of its mean; a line from its softest to \
-               its stiffest; broken ticks stand at the tag. The band is the range asked for: dots within it are filled, the others hollow."
+               its stiffest; broken ticks stand at the tag. The band is the range asked for: dots within it are filled, the others hollow, with a point in those that may be either by their half-width."
             .to_owned(),
     };
     let series: Vec<RateSeries> = parts.into_iter().map(|(_, series)| series).collect();
-    let range = asked.map(|asked| (size(asked.range.0), size(asked.range.1)));
     Some(rates(drawing, shown, range, &series, Table { head, rows }))
 }
 
-fn against(rate: f64, (low, high): (f64, f64)) -> &'static str {
-    if rate < low {
-        "softer"
-    } else if rate > high {
-        "stiffer"
-    } else {
-        "within"
+const fn stands(of: RateStands) -> &'static str {
+    match of {
+        RateStands::Softer => "softer",
+        RateStands::Within => "within",
+        RateStands::Stiffer => "stiffer",
+        RateStands::Either => "cannot tell",
     }
 }
