@@ -17,6 +17,7 @@ mod sources;
 mod table;
 mod teller;
 mod travels;
+pub mod typeset;
 mod words;
 
 use crate::Compiled;

@@ -102,10 +102,10 @@ fn used_up(n: u32) -> bars::BarsChart {
 
 /// So many events, and one of so many sessions.
 fn laps_of(n: u32) -> ladder::LadderChart {
-    let session = |at: u32| ladder::LadderSession {
+    let session = |at: u32| ladder::LadderMark {
         label: LONG.to_owned(),
         lap: if at % 9 == 4 { f64::NAN } else { 600.0 + f64::from(at * 7919 % 101) },
-        changed: at % 3 == 0,
+        changed: at.is_multiple_of(3),
     };
     let event = |count: u32| ladder::LadderSeries {
         name: LONG.to_owned(),

@@ -139,6 +139,10 @@ fn no_command_lets_what_is_typed_steer() {
             let place = |word: &&str| word.replace("BOOK", &text).replace("COPY", &copy).replace("OUT", &out);
             let mut words: Vec<String> = vec![name.to_owned()];
             words.extend(line.iter().map(place));
+            if values.is_empty() {
+                let said = harmless(&words.iter().map(String::as_str).collect::<Vec<_>>());
+                shown |= said.iter().any(|text| text.contains('\u{241b}') || text.contains("\\u{1b}"));
+            }
             for value in &values {
                 let mut words = words.clone();
                 words.extend(["--format".to_owned(), value.get_name().to_owned()]);

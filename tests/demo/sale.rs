@@ -58,7 +58,8 @@ fn the_coupling_has_74_minutes_left() {
 #[test]
 fn a_setup_for_every_circuit_it_was_at() {
     let circuits: Vec<&str> = BOOK.setups.iter().map(|one| one.circuit.as_str()).collect();
-    assert_eq!(circuits, ["Quern Park", "Slatehead Hill", "Ardwell Sands", "Three Barrows"]);
+    // The one it left last in front: September, August, the end of June, its beginning.
+    assert_eq!(circuits, ["Quern Park", "Slatehead Hill", "Three Barrows", "Ardwell Sands"]);
     let quern = BOOK.setups.first().unwrap();
     assert!(quern.event.starts_with("quern-2, "), "the last time there: {}", quern.event);
 }

@@ -54,6 +54,10 @@ fn every(folder: &Folder) -> Vec<Vec<String>> {
         let words = runs.remove(command).unwrap_or_else(|| panic!("no case for the command {command}"));
         let help = help(&[command, "--help"]);
         let help = without_color(&help);
+        if !help.contains("--format <") {
+            all.push([&[command.to_owned()], words.as_slice()].concat());
+            continue;
+        }
         let values = help.split("--format <").nth(1).map_or("", |rest| rest.split("--quiet").next().unwrap());
         // `- json:  For programs`, or `[possible values: text, json]` where the values say nothing of themselves.
         let listed = values.lines().filter_map(|line| line.trim().strip_prefix("- "));

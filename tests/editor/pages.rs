@@ -44,7 +44,7 @@ fn the_pages_of_a_head_are_opened() {
         let path = stringline::editor::address::path(wish.params["uri"].as_str().unwrap());
         let html = std::fs::read_to_string(&path).unwrap();
         assert!(html.starts_with("<!DOCTYPE html>") || html.starts_with("<!doctype html>"), "{html}");
-        assert!(html.contains("Heron") && html.contains("-3.2"), "{html}");
+        assert!(html.contains("Heron") && html.contains("\u{2212}3.2"), "{html}");
         paths.push(path);
     }
     assert_ne!(paths[0], paths[1]);

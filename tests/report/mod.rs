@@ -21,6 +21,7 @@ pub mod payloads;
 mod schema;
 mod season;
 mod templates;
+mod typeset;
 pub mod valid;
 mod winter;
 

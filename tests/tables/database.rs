@@ -6,6 +6,7 @@ use crate::demo::DEMO;
 use crate::generated::book::{Knobs, seeded};
 use crate::generated::hunt::books;
 use rusqlite::Connection;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use stringline::tables::{Shown, TABLES, sql};
@@ -144,7 +145,10 @@ fn what_is_not_ours_or_in_use_is_left() {
 #[test]
 fn another_program_reads_it() {
     if std::env::var_os("STRINGLINE_DISK").is_none() || !Path::new("/usr/bin/sqlite3").exists() {
-        eprintln!("left out: reading the database with sqlite3 (set STRINGLINE_DISK=1, or run ./tests/run)");
+        let _ = writeln!(
+            std::io::stderr(),
+            "left out: reading the database with sqlite3 (set STRINGLINE_DISK=1, or run ./tests/run)"
+        );
         return;
     }
     let folder = folder("sqlite3");

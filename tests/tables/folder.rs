@@ -97,14 +97,14 @@ fn a_run_that_was_killed_is_gone_on_with() {
     std::fs::create_dir_all(&out).unwrap();
     let list =
         |all: &BTreeMap<String, Vec<u8>>| String::from_utf8(all[".stringline-tables"].clone()).unwrap();
-    let tables = |text: &str| {
-        text.lines()
-            .filter(|line| line.starts_with("table "))
-            .map(|line| format!("{line}\n"))
-            .collect::<String>()
-    };
+    let tables =
+        |text: &str| text.split_inclusive('\n').filter(|line| line.starts_with("table ")).collect::<String>();
     std::fs::write(out.join(".stringline-tables"), list(&before) + &tables(&list(&after))).unwrap();
-    for (index, name) in before.keys().filter(|name| name.ends_with(".csv")).enumerate() {
+    for (index, name) in before
+        .keys()
+        .filter(|name| Path::new(name.as_str()).extension().is_some_and(|end| end == "csv"))
+        .enumerate()
+    {
         let from = if index % 2 == 0 { &before } else { &after };
         std::fs::write(out.join(name), &from[name]).unwrap();
     }

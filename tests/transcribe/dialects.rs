@@ -33,6 +33,7 @@ fn session() -> impl Strategy<Value = Session> {
 }
 
 #[derive(Debug, Clone, Copy)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a habit of its own")]
 struct Dialect {
     separator: char,
     decimal: char,

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 /// A session to draw.
 #[derive(Debug, Clone, PartialEq)]
-pub struct LadderSession {
+pub struct LadderMark {
     /// Its label.
     pub label: String,
     /// Its best lap, s; not finite without one.
@@ -27,7 +27,7 @@ pub struct LadderSeries {
     /// The slowest of its sessions' best laps, in words.
     pub slowest: String,
     /// Its sessions, in order.
-    pub sessions: Vec<LadderSession>,
+    pub sessions: Vec<LadderMark>,
 }
 
 /// The drawing.

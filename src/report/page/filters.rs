@@ -2,6 +2,7 @@
 //!
 //! Must not know any view.
 
+use crate::report::typeset::{digits, minus};
 use minijinja::Environment;
 use minijinja::value::{Value, ValueKind};
 
@@ -60,45 +61,6 @@ fn decimals(all: &Value) -> usize {
     items(all).map(|one| most(&one, one.kind() == ValueKind::String)).max().unwrap_or(0)
 }
 
-/// A text with a real minus (U+2212) before every number that has a hyphen there. Ledgers take either.
-fn minus(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    let mut before = ' ';
-    let mut rest = text.chars().peekable();
-    while let Some(c) = rest.next() {
-        let sign = c == '-'
-            && (before.is_whitespace() || before == '(')
-            && rest.peek().is_some_and(char::is_ascii_digit);
-        out.push(if sign { '\u{2212}' } else { c });
-        before = c;
-    }
-    out
-}
-
-/// Amounts with a narrow no-break space (U+202F) between every three digits, where there are five or more before the point (four are read
-/// at one glance: ISO 80000-1, 7.3.1, leaves them together), and real minus signs. For texts that are amounts, never for names.
-fn digits(text: &str) -> String {
-    let grouped = |word: &str| {
-        let body = word.trim_start_matches(['-', '+', '\u{2212}', '(']);
-        let sign = word.get(..word.len() - body.len()).unwrap_or_default();
-        let whole = body.bytes().take_while(u8::is_ascii_digit).count();
-        let (before, after) = body.split_at(whole);
-        let rest = after.strip_prefix('.').unwrap_or(after).trim_end_matches([',', ')', ';', '.']);
-        if whole < 5 || !rest.bytes().all(|byte| byte.is_ascii_digit()) {
-            return word.to_owned();
-        }
-        let mut out = sign.to_owned();
-        for (index, digit) in before.chars().enumerate() {
-            if index > 0 && (whole - index) % 3 == 0 {
-                out.push('\u{202f}');
-            }
-            out.push(digit);
-        }
-        out + after
-    };
-    minus(&text.split(' ').map(grouped).collect::<Vec<_>>().join(" "))
-}
-
 /// A number with blanks of a point's and a digit's width after it, so that in a column flush right its point stands under
 /// that of a number with so many digits after the point. Anything else as it is.
 fn point(text: &str, most: usize) -> String {
@@ -146,29 +108,4 @@ fn apart(lines: &str, file: &str) -> Value {
 
 fn items(value: &Value) -> impl Iterator<Item = Value> {
     value.try_iter().into_iter().flatten()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{digits, minus};
-
-    #[test]
-    fn amounts_are_set_as_amounts_and_nothing_else_is() {
-        for (typed, shown) in [
-            ("25515.50", "25\u{202f}515.50"),
-            ("at least 1234567 km", "at least 1\u{202f}234\u{202f}567 km"),
-            ("-12345", "\u{2212}12\u{202f}345"),
-            ("1104.40", "1104.40"),
-            ("0.12345678", "0.12345678"),
-            ("cp-01", "cp-01"),
-            ("12345a", "12345a"),
-            ("1:07.18", "1:07.18"),
-            ("-", "-"),
-            ("", ""),
-            ("-0.72 s (-3)", "\u{2212}0.72 s (\u{2212}3)"),
-        ] {
-            assert_eq!(digits(typed), shown);
-        }
-        assert_eq!(minus("2026-04-18 quern-2 -3.2"), "2026-04-18 quern-2 \u{2212}3.2");
-    }
 }

@@ -2,7 +2,7 @@
 //!
 //! Must not know how a rate is worked out.
 
-use super::bench_drawn::{self, AskedRate};
+use super::bench_drawn::{self, AskedRate, BenchRate};
 use super::frame::{self, Frame};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::PartId;
@@ -13,7 +13,7 @@ use crate::history::moment;
 use crate::report::chart::plot::{Plot, Point, plot};
 use crate::report::chart::rates::RatesChart;
 use crate::report::chart::{Table, Words, id};
-use crate::report::section::figures::chain::{ChainStep, Chains};
+use crate::report::section::figures::chain::Chains;
 use crate::report::section::figures::wanted::{self, Wanted};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -49,44 +49,6 @@ pub struct Shelf {
     pub holes: Vec<String>,
     /// Parts with more than one position.
     pub blades: Vec<Blade>,
-}
-
-/// A line of the rate book.
-#[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct BenchRate {
-    /// The part.
-    pub part: String,
-    /// Its spec and serial.
-    pub about: String,
-    /// The hole or position; empty without one.
-    pub hole: String,
-    /// The mean rate.
-    pub rate: String,
-    /// Its unit.
-    pub unit: String,
-    /// 95 % half-width of the mean; an en dash for one reading.
-    pub half_width: String,
-    /// How many repeats.
-    pub repeats: usize,
-    /// Points that were void.
-    pub voids: usize,
-    /// The tag; an en dash without one.
-    pub tag: String,
-    /// Bench against tag, per cent with its sign.
-    pub off: String,
-    /// "one-end-held".
-    pub convention: String,
-    /// When.
-    pub when: String,
-    /// The gauge.
-    pub gauge: String,
-    /// Its lines.
-    pub src: String,
-    /// Where the rate is from.
-    pub chain: Vec<ChainStep>,
-    /// The drawing, where it shows more than a line through two points: three or more, or a void one.
-    pub plot: Option<Plot>,
 }
 
 /// The positions of a part.

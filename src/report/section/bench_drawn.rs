@@ -2,17 +2,57 @@
 //!
 //! Must not know how a rate is worked out, nor where it stands on a page.
 
-use super::bench::BenchRate;
 use crate::book::model::PartId;
 use crate::figures::bench::rates::Rate;
 use crate::figures::trace::usual;
+use crate::report::chart::plot::Plot;
 use crate::report::chart::rates::{RateDot, RateSeries, RateStands, RatesChart, rates};
 use crate::report::chart::{Table, Words, id};
+use crate::report::section::figures::chain::ChainStep;
 use crate::report::words;
 use crate::units::{DimensionId, number};
+use serde::Serialize;
 
 /// More rows than these make a drawing that nobody reads; the list below it has every part.
 const MOST: usize = 24;
+
+/// A line of the rate book.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct BenchRate {
+    /// The part.
+    pub part: String,
+    /// Its spec and serial.
+    pub about: String,
+    /// The hole or position; empty without one.
+    pub hole: String,
+    /// The mean rate.
+    pub rate: String,
+    /// Its unit.
+    pub unit: String,
+    /// 95 % half-width of the mean; an en dash for one reading.
+    pub half_width: String,
+    /// How many repeats.
+    pub repeats: usize,
+    /// Points that were void.
+    pub voids: usize,
+    /// The tag; an en dash without one.
+    pub tag: String,
+    /// Bench against tag, per cent with its sign.
+    pub off: String,
+    /// "one-end-held".
+    pub convention: String,
+    /// When.
+    pub when: String,
+    /// The gauge.
+    pub gauge: String,
+    /// Its lines.
+    pub src: String,
+    /// Where the rate is from.
+    pub chain: Vec<ChainStep>,
+    /// The drawing, where it shows more than a line through two points: three or more, or a void one.
+    pub plot: Option<Plot>,
+}
 
 /// What is asked of a bar: of which car and axle, and its softest and stiffest rate, N/m.
 pub(super) struct AskedRate<'a> {

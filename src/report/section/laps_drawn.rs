@@ -7,7 +7,7 @@ use super::{bests, laps, stops};
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
-use crate::report::chart::ladder::{LadderChart, LadderSeries, LadderSession, ladder};
+use crate::report::chart::ladder::{LadderChart, LadderMark, LadderSeries, ladder};
 use crate::report::chart::runs::{self, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
 use crate::report::teller::Teller;
@@ -95,7 +95,7 @@ pub(super) fn season(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Op
         let mut drawn = Vec::new();
         for session in of() {
             let changed = laps::changed(tell, car, std::mem::replace(&mut from, session.rank), session.rank);
-            drawn.push(LadderSession {
+            drawn.push(LadderMark {
                 label: tell.label(session).to_owned(),
                 lap: session.best.unwrap_or(f64::NAN),
                 changed: !changed.is_empty(),

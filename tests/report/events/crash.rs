@@ -68,7 +68,7 @@ fn at_nine_in_the_evening_it_is_a_list_of_what_to_measure() {
             "☐ coupling LR k, not looked at, still fitted",
             "Nothing was found yet that was left before.",
             "Still to be measured",
-            "camber RF deg left 1 May",
+            "camber RF deg as left 1 May",
             "-3.0",
             "hub RF h",
             "☐ not looked at",

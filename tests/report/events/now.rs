@@ -8,11 +8,11 @@ fn the_setup_the_last_sessions_and_the_words_stand_in_one_column() {
     in_order(
         &said,
         &[
-            // The last session first, with its pressures; then the setup; then the sessions before it.
+            // What he said last; the last session, with its pressures; then the setup; then the sessions before it.
+            "after s8 1:07.36 thank you",
             "quern-2",
             "the last session s8",
             "1:07.36",
-            "thank you",
             "changed before it: set bar-hole front 1 → 3",
             "tyre cold bar 1.40 1.40 1.36 1.36",
             "tyre hot, last here bar 1.82 1.83 1.78 1.79",
