@@ -78,6 +78,9 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: Rank, day: Date) -
         for (session, share) in ran(book, history, round.owner, start.rank, rank) {
             used.add(session, share);
         }
+        if !sure(history, round.owner, start.rank, rank) {
+            used.unsure();
+        }
         if let Owner::Part(part) = round.owner {
             for loan in history.parts.get(part).lent_between(start.rank, rank) {
                 used.add_away(loan.ran(book, rank));
@@ -146,7 +149,7 @@ fn month_end(from: Date, months: f64) -> Option<Date> {
     from.checked_add(span).ok()?.checked_add(rest).ok()
 }
 
-/// The sessions that a part or a car ran with `from <= rank < until`, in order, with the share of each.
+/// The sessions that a part or a car surely ran with `from <= rank < until`, in order, with the share of each; see [`sure`].
 #[must_use]
 pub fn ran<'a>(
     book: &'a Book,
@@ -162,13 +165,18 @@ pub fn ran<'a>(
         Owner::Part(part) => {
             let lines = history.parts.get(part);
             Box::new(lines.stays.iter().flat_map(move |stay| {
-                let sessions = stay.car.map_or_else(Vec::new, |car| {
-                    history.sessions.ran_between(car, stay.from.max(from), stay.until.min(until))
-                });
+                let (sessions, _) = usage::ran(history, part, stay, from, until);
                 sessions.into_iter().map(move |leg| (leg, usage::share(book, history, &lines.failures, leg)))
             }))
         }
     }
+}
+
+/// Whether those are all of them: not where a line with a mistake leaves it open how long the part was there.
+#[must_use]
+pub fn sure(history: &History, owner: Owner, from: Rank, until: Rank) -> bool {
+    let Owner::Part(part) = owner else { return true };
+    history.parts.get(part).stays.iter().all(|stay| usage::ran(history, part, stay, from, until).1)
 }
 
 /// Every interval of the book with the lines that began it anew, parts first.

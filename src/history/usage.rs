@@ -7,7 +7,7 @@ use super::sessions::Session;
 use super::tally::Tally;
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::{CarId, Clock, EventId, PartId};
+use crate::book::model::{Clock, EventId, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::Stay;
 use jiff::civil::Date;
@@ -110,12 +110,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
     let mut sum = Use::default();
     let lines = history.parts.get(part);
     for stay in &lines.stays {
-        let Some(car) = stay.car else { continue };
-        let (first, last) = (stay.from.max(from), stay.until.min(until));
-        if first >= last {
-            continue;
-        }
-        let (ran, sure) = ran(history, part, stay, first, last, car);
+        let (ran, sure) = ran(history, part, stay, from, until);
         for session in ran {
             sum.add(session, share(book, history, &lines.failures, session));
         }
@@ -130,7 +125,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
 }
 
 /// The sessions that a part surely ran in a stay with `from <= rank < until`, and whether those are all: not where its car ran on
-/// after a line with a mistake that may have taken it off.
+/// after a line with a mistake that may have taken it off. None off the cars.
 #[must_use]
 pub fn ran<'a>(
     history: &'a History,
@@ -138,8 +133,9 @@ pub fn ran<'a>(
     stay: &Stay,
     from: Rank,
     until: Rank,
-    car: CarId,
 ) -> (Vec<&'a Session>, bool) {
+    let (from, until) = (stay.from.max(from), stay.until.min(until));
+    let Some(car) = stay.car.filter(|_| from < until) else { return (Vec::new(), true) };
     let sure = history.parts.sure(part, stay).clamp(from, until);
     let open = sure < until && !history.sessions.legs_between(car, sure, until).is_empty();
     (history.sessions.ran_between(car, from, sure), !open)

@@ -118,7 +118,11 @@ fn tally(shown: &Shown<'_>, part: PartId, stay: &Stay, lapped: &[EntryId]) -> Op
     }
     let Some(car) = stay.car else { return lent.then_some(tally) };
     let odometer = history.odometer(car)?;
-    let places = odometer.between(stay.from, stay.until);
+    let sure = history.parts.sure(part, stay);
+    let places = odometer.between(stay.from, sure);
+    if !odometer.between(sure, stay.until).is_empty() {
+        tally.unsure();
+    }
     if places.is_empty() {
         return Some(tally);
     }

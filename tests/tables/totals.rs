@@ -268,3 +268,18 @@ fn a_small_book_in_numbers() {
     };
     assert_eq!(near(26.0 * 6894.757), 2, "{values:?}");
 }
+
+/// Of a stay in which a line with a mistake may have taken the part off only what it had run until then is told, as the least.
+#[test]
+fn a_stay_in_doubt_has_the_least_it_ran() {
+    let doubted = book(
+        "car heron \"Heron\"\nkind coupling \"coupling\"  fits LR on heron\npart cp-1 coupling  opening new\n\
+         2025-05-10 heron\n  fit cp-1 LR\n  run s1  20 min\n  remove cp-1 goood\n  run s2  20 min\n",
+    );
+    let shown = Shown::new(&doubted, None);
+    let one = |of: &str| column("stays", of, &shown);
+    assert_eq!(
+        (one("car"), one("minutes"), one("minutes_least"), one("sessions")),
+        (vec!["heron".to_owned()], vec![String::new()], vec!["20.0".to_owned()], vec![String::new()],)
+    );
+}

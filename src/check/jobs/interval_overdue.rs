@@ -66,24 +66,17 @@ fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: Rank) -> Opti
         }
         before = session.rank;
         used.add(session, share);
-        let since = round.since(cx.book, cx.history, start, &used, session.last);
+        let mut since = round.since(cx.book, cx.history, start, &used, session.last);
         if since.value <= limit {
             continue;
         }
-        if told::is_ahead(cx, session.date) || told::is_misdated(cx, session) || doubted(cx, round, session) {
+        if told::is_ahead(cx, session.date) || told::is_misdated(cx, session) {
             return None;
         }
+        since.at_least |= !intervals::sure(cx.history, round.owner, start.rank, session.rank);
         return Some(message(cx, round, start, since, session));
     }
     None
-}
-
-/// Whether a mistake had left it open where the part was.
-fn doubted(cx: &Context<'_>, round: &Round<'_>, session: &Session) -> bool {
-    let Owner::Part(part) = round.owner else { return false };
-    let history = cx.history.parts.get(part);
-    let since = history.at(session.rank).map_or(Rank::START, |stay| stay.from);
-    history.doubted(since, session.rank)
 }
 
 fn message(cx: &Context<'_>, round: &Round<'_>, start: &Start, since: Since, session: &Session) -> Diagnostic {

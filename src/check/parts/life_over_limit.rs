@@ -52,7 +52,7 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
     let mut said = vec![false; limits.len()];
     let mut begun = None;
     for stay in &history.stays {
-        let Some(car) = stay.car else {
+        if stay.car.is_none() {
             for loan in history.lent_between(stay.from, stay.until).filter(|loan| loan.out.0 >= stay.from) {
                 let back = loan.back.map_or(Rank::END, |(back, _)| back);
                 while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank < back) {
@@ -63,33 +63,38 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
                 life.run.add_away(loan.ran(cx.book, Rank::END));
             }
             continue;
-        };
+        }
         // What it ran up to a rebuild and what it ran behind it are counted apart.
         let rebuilt = history.rebuilds.iter().map(|rebuild| rebuild.rank);
         let within = rebuilt.filter(|rank| (stay.from..stay.until).contains(rank));
         let mut bounds: Vec<_> = within.chain([stay.from, stay.until]).collect();
         bounds.sort_unstable();
-        let ran = bounds.array_windows().flat_map(|[from, to]| cx.history.sessions.ran_between(car, *from, *to));
-        for session in ran {
-            while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= session.rank) {
+        for [from, to] in bounds.array_windows() {
+            let (ran, sure) = usage::ran(cx.history, id, stay, *from, *to);
+            let first = ran.first().map_or(*from, |session| session.rank);
+            while let Some(rebuild) = rebuilds.next_if(|rebuild| rebuild.rank <= first) {
                 life = Life::begin(true);
                 said.fill(false);
                 begun = cx.date(rebuild.entry);
             }
-            if life.first.is_none() {
-                let fitted = cx.date(stay.entry).unwrap_or(session.date);
-                life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
-            }
-            life.run.add(session, usage::share(cx.book, cx.history, &history.failures, session));
-            for (limit, said) in limits.iter().zip(&mut said) {
-                if !*said
-                    && !told::is_ahead(cx, session.date)
-                    && !history.doubted(stay.from, session.rank)
-                    && let Some(words) = over(cx, id, limit, &life, session)
-                {
-                    *said = true;
-                    out.push(message(cx, id, limit, whose, &words, session));
+            for session in ran {
+                if life.first.is_none() {
+                    let fitted = cx.date(stay.entry).unwrap_or(session.date);
+                    life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
                 }
+                life.run.add(session, usage::share(cx.book, cx.history, &history.failures, session));
+                for (limit, said) in limits.iter().zip(&mut said) {
+                    if !*said
+                        && !told::is_ahead(cx, session.date)
+                        && let Some(words) = over(cx, id, limit, &life, session)
+                    {
+                        *said = true;
+                        out.push(message(cx, id, limit, whose, &words, session));
+                    }
+                }
+            }
+            if !sure {
+                life.run.unsure();
             }
         }
     }

@@ -14,14 +14,8 @@ use crate::report::words;
 /// The sessions that a part surely ran with `from <= rank < until`, in the order it ran them.
 pub(super) fn of_part<'a>(tell: &Teller<'a>, part: PartId, from: Rank, until: Rank) -> Vec<&'a Session> {
     let history = tell.cx.history;
-    let mut all = Vec::new();
-    for stay in &history.parts.get(part).stays {
-        let (first, last) = (stay.from.max(from), stay.until.min(until));
-        if let Some(car) = stay.car.filter(|_| first < last) {
-            all.extend(usage::ran(history, part, stay, first, last, car).0);
-        }
-    }
-    all
+    let stays = history.parts.get(part).stays.iter();
+    stays.flat_map(|stay| usage::ran(history, part, stay, from, until).0).collect()
 }
 
 /// "quern-1 s3"; a session outside events by its date: "28 Mar s1".

@@ -76,10 +76,7 @@ fn step(
 ) -> PartStep {
     let cx = &tell.cx;
     let failures = &cx.history.parts.get(part).failures;
-    let (sessions, sure) = match stay.car {
-        Some(car) => usage::ran(cx.history, part, stay, stay.from, stay.until, car),
-        None => (Vec::new(), true),
-    };
+    let (sessions, sure) = usage::ran(cx.history, part, stay, stay.from, stay.until);
     let mut here = Tally::default();
     if !sure {
         here.unsure();
