@@ -37,6 +37,21 @@ pub enum Status {
     Assumed,
 }
 
+impl Status {
+    /// Its word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Measured => "measured",
+            Self::Stated => "stated",
+            Self::Tag => "tag",
+            Self::Derived => "derived",
+            Self::Inferred => "inferred",
+            Self::Assumed => "assumed",
+        }
+    }
+}
+
 /// What a sensitivity is by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Root {

@@ -111,7 +111,7 @@ fn of_moment<'s>(shown: &'s Shown<'_>, car: CarId, moment: &Moment) -> Vec<Vec<C
                 Cell::from(step.value),
                 Cell::from(step.unit),
                 Cell::from(step.shown),
-                Cell::from(status(step.status)),
+                Cell::from(step.status.word()),
                 Cell::from(fig.stale.is_some()),
                 Cell::from(cautions(&calc, fig.node).join("; ")),
                 Cell::from(lines.join(" ")),
@@ -119,16 +119,4 @@ fn of_moment<'s>(shown: &'s Shown<'_>, car: CarId, moment: &Moment) -> Vec<Vec<C
         }
     }
     rows
-}
-
-const fn status(status: crate::figures::calc::Status) -> &'static str {
-    use crate::figures::calc::Status;
-    match status {
-        Status::Measured => "measured",
-        Status::Stated => "stated",
-        Status::Tag => "tag",
-        Status::Derived => "derived",
-        Status::Inferred => "inferred",
-        Status::Assumed => "assumed",
-    }
 }

@@ -2,7 +2,6 @@
 //!
 //! Must not know which figure it is.
 
-use crate::figures::calc::Status;
 use crate::figures::trace::Step;
 use crate::units::number;
 use crate::words;
@@ -108,7 +107,7 @@ impl Chains {
             shown: step.shown.clone(),
             u: step.u.map_or_else(String::new, |u| number::format(u, two_figures(u))),
             name: named.trim_end().to_owned(),
-            status: status(step.status),
+            status: step.status.word(),
             by: formula.map_or_else(String::new, |formula| formula.expression.clone()),
             source: formula.map_or_else(String::new, |formula| whole(&formula.source)),
             convention: formula.map_or_else(String::new, |formula| whole(&formula.convention)),
@@ -128,18 +127,6 @@ impl Chains {
                 self.step(list, told, String::new(), &one.input, &one.step, depth + 1);
             }
         }
-    }
-}
-
-/// The word of a status.
-pub(super) fn status(status: Status) -> &'static str {
-    match status {
-        Status::Measured => "measured",
-        Status::Stated => "stated",
-        Status::Tag => "tag",
-        Status::Derived => "derived",
-        Status::Inferred => "inferred",
-        Status::Assumed => "assumed",
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! Must not know how a figure is worked out.
 
-use super::chain::{ChainStep, Chains, digits, status};
+use super::chain::{ChainStep, Chains, digits};
 use super::sheet::{FigureRow, Sheet};
 use crate::book::figure::Sites;
 use crate::book::place::Place;
@@ -148,7 +148,7 @@ fn one(tell: &Teller<'_>, row: &FigureRow, chains: &mut Chains) -> FigRow {
     let word = |place: Place| tell.cx.place(place);
     let mut statuses: Vec<&str> = Vec::new();
     for step in steps() {
-        let word = status(step.status);
+        let word = step.status.word();
         if !statuses.contains(&word) {
             statuses.push(word);
         }
