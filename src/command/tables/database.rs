@@ -3,11 +3,13 @@
 //! The same rows make the same bytes: one page size, one order of statements, no time of day. Must not know any table.
 
 use super::written::Written;
+use crate::book::model::ClientId;
+use crate::command::folder::whose::{Strange, Whose};
+use crate::report::Options;
 use crate::source::{Draft, reason, shown, sweep};
 use crate::tables::{Cell, FactTable, Shown, TABLES, VERSION, sql};
 use anyhow::{Context as _, anyhow, bail};
 use rusqlite::{Connection, ErrorCode, OpenFlags, Statement};
-use std::collections::BTreeSet;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -20,21 +22,26 @@ const SETTINGS: &str = "PRAGMA page_size = 4096; PRAGMA encoding = 'UTF-8'; PRAG
 const CURE: &str = "choose another name";
 
 /// Writes every table into a database.
-pub(super) fn write(place: &Path, tables: &Shown<'_>) -> anyhow::Result<Vec<Written>> {
+pub(super) fn write(
+    place: &Path,
+    tables: &Shown<'_>,
+    client: Option<ClientId>,
+) -> anyhow::Result<Vec<Written>> {
     let name = shown(place);
     let folder = place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     sweep(folder);
-    free(place, tables)?;
+    let whose = Whose::of(tables.compiled, Options { client, ..Options::default() });
+    free(place, &whose)?;
     let draft = Draft::beside(place).with_context(|| format!("cannot write into the folder of {name}"))?;
     let failed =
         |error: anyhow::Error| anyhow!("cannot write {name}: {error:#}; what was there is as it was");
-    let rows = fill(draft.path(), tables).map_err(failed)?;
+    let rows = fill(draft.path(), tables, &whose).map_err(failed)?;
     let print = |path: &Path| crate::source::print(path).ok();
     let same =
         fs::symlink_metadata(place).is_ok_and(|there| there.is_file()) && print(place) == print(draft.path());
     if !same {
         // Somebody may have opened it meanwhile.
-        free(place, tables)?;
+        free(place, &whose)?;
         draft.keep(place).map_err(|error| failed(anyhow!("{}", reason(&error))))?;
     }
     let each = TABLES.iter().zip(rows);
@@ -52,10 +59,10 @@ fn why(error: &rusqlite::Error) -> anyhow::Error {
 }
 
 /// Fills a new file. How many rows each table has.
-fn fill(path: &Path, tables: &Shown<'_>) -> anyhow::Result<Vec<u64>> {
+fn fill(path: &Path, tables: &Shown<'_>, whose: &Whose) -> anyhow::Result<Vec<u64>> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let connection = Connection::open_with_flags(path, flags).map_err(|error| why(&error))?;
-    let done = filled(&connection, tables).map_err(|error| why(&error))?;
+    let done = filled(&connection, tables, whose).map_err(|error| why(&error))?;
     let checked = checked(&connection).map_err(|error| why(&error))?;
     if let Some(table) = checked {
         bail!("a row of `{table}` names what has no row, which is a mistake of this program");
@@ -65,13 +72,17 @@ fn fill(path: &Path, tables: &Shown<'_>) -> anyhow::Result<Vec<u64>> {
     Ok(done)
 }
 
-fn filled(connection: &Connection, tables: &Shown<'_>) -> rusqlite::Result<Vec<u64>> {
+fn filled(connection: &Connection, tables: &Shown<'_>, whose: &Whose) -> rusqlite::Result<Vec<u64>> {
     connection.execute_batch(SETTINGS)?;
     connection.execute_batch("BEGIN EXCLUSIVE")?;
     connection.execute_batch(&format!(
         "PRAGMA application_id = {}; PRAGMA user_version = {VERSION};",
         sql::APPLICATION
     ))?;
+    connection.execute_batch("CREATE TABLE whose (line TEXT NOT NULL) STRICT")?;
+    for line in Whose::default().remember(whose, whose).text().lines() {
+        connection.execute("INSERT INTO whose VALUES (?1)", [line])?;
+    }
     let mut rows = Vec::new();
     for table in &TABLES {
         connection.execute_batch(&sql::create(table, &TABLES))?;
@@ -118,7 +129,7 @@ fn row(statement: &mut Statement<'_>, cells: &[Cell<'_>]) -> rusqlite::Result<()
 }
 
 /// Whether a database may take that place: nothing is there, or one of ours, of this reader and book, that nobody has open.
-fn free(place: &Path, tables: &Shown<'_>) -> anyhow::Result<()> {
+fn free(place: &Path, all: &Whose) -> anyhow::Result<()> {
     let name = shown(place);
     match fs::symlink_metadata(place) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(()),
@@ -145,7 +156,7 @@ fn free(place: &Path, tables: &Shown<'_>) -> anyhow::Result<()> {
             return Ok(None);
         }
         there.execute_batch("BEGIN EXCLUSIVE")?;
-        let whose = whose(&there)?;
+        let whose = remembered(&there)?;
         there.execute_batch("ROLLBACK")?;
         Ok(Some(whose))
     });
@@ -160,36 +171,22 @@ fn free(place: &Path, tables: &Shown<'_>) -> anyhow::Result<()> {
             _ => bail!("{name} cannot be looked into ({error}); {CURE}"),
         },
     };
-    if whose.reader != tables.reader {
-        bail!("{name} holds the tables of another reader; {CURE}");
+    match whose.same(all) {
+        Ok(()) => Ok(()),
+        Err(Strange::Reader) => bail!("{name} holds the tables of another reader; {CURE}"),
+        Err(Strange::Book) => bail!("{name} holds the tables of another book; {CURE}"),
     }
-    let book = &tables.compiled.book;
-    let title = Some(book.shop.title.trim()).filter(|title| !title.is_empty());
-    let shops =
-        whose.shop.as_deref().zip(title).is_none_or(|(there, title)| there == crate::visible::text(title));
-    let cars: BTreeSet<String> = book
-        .cars
-        .keys()
-        .filter_map(|car| if let Cell::Text(name) = tables.car(car) { Some(name.into_owned()) } else { None })
-        .collect();
-    let kin = whose.cars.is_empty() || cars.is_empty() || !whose.cars.is_disjoint(&cars);
-    if !(shops && kin) {
-        bail!("{name} holds the tables of another book; {CURE}");
-    }
-    Ok(())
 }
 
 /// Whose tables a database has.
-struct Whose {
-    shop: Option<String>,
-    reader: Option<String>,
-    cars: BTreeSet<String>,
-}
-
-fn whose(there: &Connection) -> rusqlite::Result<Whose> {
-    let (shop, reader) =
-        there.query_row("SELECT shop, reader FROM book", [], |row| Ok((row.get(0)?, row.get(1)?)))?;
-    let mut cars = there.prepare("SELECT car FROM cars")?;
-    let cars = cars.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
-    Ok(Whose { shop, reader, cars })
+fn remembered(there: &Connection) -> rusqlite::Result<Whose> {
+    let mut lines = there.prepare("SELECT line FROM whose")?;
+    let mut whose = Whose::default();
+    for line in lines.query_map([], |row| row.get::<_, String>(0))? {
+        // A line that is none of ours makes it no book of ours.
+        let line = line?;
+        let taken = line.split_once(' ').and_then(|(word, rest)| whose.take(word, rest));
+        taken.ok_or(rusqlite::Error::QueryReturnedNoRows)?;
+    }
+    Ok(whose)
 }

@@ -60,8 +60,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let mut tables = Shown::new(&compiled, name);
     tables.each_event = arguments.each_event;
     let out = &arguments.out;
-    let written =
-        if is_database(out) { database::write(out, &tables)? } else { folder::write(out, &tables, client)? };
+    let written = if is_database(out) {
+        database::write(out, &tables, client)?
+    } else {
+        folder::write(out, &tables, client)?
+    };
     let rows: u64 = written.iter().map(|one| one.rows).sum();
     match arguments.format {
         Format::Text => {
