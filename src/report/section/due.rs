@@ -184,7 +184,11 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
         declared: tell.src(event.named.declared),
         cars: said.plan.cars.into_iter().map(|car| Expected { car: car.car, text: car.text }).collect(),
         counts: counts(made, others.len()),
-        bars: life_bars::before(tell, "due-lives", &made.rows, &|row| row.action != Action::Leave),
+        bars: life_bars::before(
+            tell,
+            "due-lives",
+            made.rows.iter().filter(|row| row.action != Action::Leave),
+        ),
         rows,
         loose,
         gauges,

@@ -24,15 +24,14 @@ pub(super) struct LifeOf {
     pub reach: Reach,
 }
 
-/// What the rows of the list of what is due have run of the limits that decide, those that a page asks for.
-pub(super) fn before(
+/// What rows of the list of what is due have run of the limits that decide.
+pub(super) fn before<'r>(
     tell: &Teller<'_>,
     id: &str,
-    rows: &[Row],
-    asked: &dyn Fn(&Row) -> bool,
+    rows: impl Iterator<Item = &'r Row>,
 ) -> Option<BarsChart> {
     let event = tell.due()?.plan.event;
-    let lives = rows.iter().filter(|row| asked(row)).filter_map(|row| {
+    let lives = rows.filter_map(|row| {
         let place = tell.cx.place(row.fitted.place);
         let spot = if place.is_empty() { what(tell, &row.fitted) } else { place };
         Some(LifeOf {

@@ -123,14 +123,12 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
 /// The parts of these cars that come to their limit at the next event or the one after, or of which nobody can say; the first few.
 fn bars(tell: &Teller<'_>, cars: &[CarId]) -> Option<BarsChart> {
     const MOST: usize = 6;
-    let rows: Vec<Row> =
-        tell.due()?.rows.iter().filter(|row| cars.contains(&row.fitted.car)).cloned().collect();
     let pressing = |row: &&Row| {
         let standing = row.reach().map(Reach::standing);
-        standing.is_some_and(|standing| !matches!(standing, Standing::Within | Standing::Unplanned))
+        cars.contains(&row.fitted.car)
+            && standing.is_some_and(|standing| !matches!(standing, Standing::Within | Standing::Unplanned))
     };
-    let rows: Vec<Row> = rows.iter().filter(pressing).take(MOST).cloned().collect();
-    life_bars::before(tell, "lives", &rows, &|_| true)
+    life_bars::before(tell, "lives", tell.due()?.rows.iter().filter(pressing).take(MOST))
 }
 
 /// How far the book is written, and how long it is from there to the next event of these cars.
