@@ -10,7 +10,7 @@
 use super::clause::{Clause, ClauseSet};
 use super::entry::Verb;
 use super::trouble::Trouble;
-use super::verbs::{PartVerb, VerbGroup};
+use super::verbs::{LAP_MARKS, PartVerb, VerbGroup};
 
 /// The words of a result.
 pub const RESULT: [&str; 8] =
@@ -74,7 +74,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         VerbGroup::Part(_) => &["until", "invoice", "approval", "ran", "unused"],
         VerbGroup::Run => &["best", "lap", "laps", "launch", "launches", "heat-cycle", "heat-cycles", "road"],
         VerbGroup::Stretch(_) => &["best", "lap", "laps", "road"],
-        VerbGroup::Laps => &["in-lap", "out-lap", "box", "yellow"],
+        VerbGroup::Laps => &LAP_MARKS,
         VerbGroup::Result => &RESULT,
         VerbGroup::Correct => &["each", "total"],
         VerbGroup::Hit

@@ -4,6 +4,12 @@
 
 use super::entry::Verb;
 
+/// Words of a `laps` line that mark the lap before them: no time to compare.
+pub const LAP_MARKS: [&str; 4] = ["in-lap", "out-lap", "box", YELLOW];
+
+/// Run behind a safety car or under waved flags.
+pub const YELLOW: &str = "yellow";
+
 /// What a verb's lines are about; each group has one reader.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum VerbGroup {

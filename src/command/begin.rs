@@ -6,6 +6,7 @@ use super::CLEAN;
 use super::output::Output;
 use crate::book::names::{Thing, is_name};
 use crate::source::{Memory, begin, reason, shown};
+use crate::syntax::QUOTES;
 use crate::words;
 use std::path::PathBuf;
 
@@ -30,9 +31,6 @@ pub struct Arguments {
     #[arg(long, value_name = "ZONE")]
     zone: Option<String>,
 }
-
-/// What would end the quoted name of the shop.
-const QUOTES: [char; 4] = ['"', '\u{201C}', '\u{201D}', '\u{201E}'];
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     let Arguments { folder, car, shop, .. } = arguments;

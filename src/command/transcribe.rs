@@ -2,7 +2,7 @@
 
 use super::output::{Output, compile};
 use super::{CLEAN, ERRORS};
-use crate::source::{LoadTrouble, SourceFile, World, reason, shown};
+use crate::source::{FileId, Memory, reason, shown};
 use crate::transcribe::mapping::Mapping;
 use crate::transcribe::{Remark, Transcript, draft, known, lines, sheet, transcribe};
 use crate::words::{self, count};
@@ -48,18 +48,18 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let mapping = Mapping::read(&text).map_err(|wrong| anyhow::anyhow!("`{}`: {wrong}", shown(by)))?;
     let mut made = transcribe(&bytes, &mapping, &compiled.book).map_err(of_sheet)?;
     let blocks = lines::blocks(&made.days, &compiled.book);
-    let (printed, _) = lines::text(&blocks);
-    let with = with(&compiled, output, printed)?;
-    let file = with.files.iter().find(|(_, file)| file.path == PRINTED).map(|(id, _)| id);
-    let (left, known) = match file {
-        Some(file) => known::left(blocks, &with.book, &with.files, file, &mut made.remarks),
+    let (printed, places) = lines::text(&blocks);
+    let whole = with(&compiled, output, &printed)?;
+    let (left, known) = match file_of(&whole) {
+        Some(file) => known::left((blocks, places), (&whole.book, &whole.files), file, &mut made.remarks),
         None => (blocks, 0),
     };
     let (text, places) = lines::text(&left);
     output.result(&text);
     output.message(&summary(&name, &made, places.len(), known));
-    let checked = with_messages(&compiled, output, text)?;
-    output.message(&checked);
+    // What the book says of the lines that are left; where all are, they have been read with it.
+    let read = if text == printed { whole } else { with(&compiled, output, &text)? };
+    output.message(&messages(&read));
     Ok(if made.remarks.is_empty() { CLEAN } else { ERRORS })
 }
 
@@ -68,40 +68,25 @@ fn read(path: &Path) -> anyhow::Result<Vec<u8>> {
         .map_err(|error| anyhow::anyhow!("`{}` cannot be read: {}", shown(path), reason(&error)))
 }
 
-/// A book's texts with one more.
-struct With {
-    files: Vec<SourceFile>,
-    now: jiff::Timestamp,
-}
-
-impl World for With {
-    fn load(&self) -> Result<(crate::source::Files, Vec<LoadTrouble>), String> {
-        Ok((crate::source::Files::new(self.files.clone()), Vec::new()))
-    }
-
-    fn now(&self) -> jiff::Timestamp {
-        self.now
-    }
-}
-
-fn with(compiled: &crate::Compiled, output: &Output<'_>, text: String) -> anyhow::Result<crate::Compiled> {
-    let mut files: Vec<SourceFile> = compiled.files.iter().map(|(_, file)| file.clone()).collect();
-    files.push(SourceFile { path: PRINTED.to_owned(), text });
+/// The book with one file more.
+fn with(compiled: &crate::Compiled, output: &Output<'_>, text: &str) -> anyhow::Result<crate::Compiled> {
+    let files = compiled.files.iter().map(|(_, file)| (file.path.as_str(), file.text.as_str()));
+    let files: Vec<(&str, &str)> = files.chain([(PRINTED, text)]).collect();
     let now = output.now.unwrap_or_else(jiff::Timestamp::now);
-    crate::compile(&With { files, now }).map_err(anyhow::Error::msg)
+    crate::compile(&Memory::new(&files, now)).map_err(anyhow::Error::msg)
 }
 
-/// What the book would say of the lines, a message a line.
-fn with_messages(compiled: &crate::Compiled, output: &Output<'_>, text: String) -> anyhow::Result<String> {
-    if text.is_empty() {
-        return Ok(String::new());
-    }
-    let with = with(compiled, output, text)?;
-    let Some((file, _)) = with.files.iter().find(|(_, file)| file.path == PRINTED) else {
-        return Ok(String::new());
-    };
-    let ours =
-        with.diagnostics.iter().filter(|one| one.at.as_ref().is_some_and(|mark| mark.span.file == file));
+fn file_of(with: &crate::Compiled) -> Option<FileId> {
+    with.files.iter().find(|(_, file)| file.path == PRINTED).map(|(id, _)| id)
+}
+
+/// What the book says of the lines, a message a line.
+fn messages(with: &crate::Compiled) -> String {
+    let file = file_of(with);
+    let ours = with
+        .diagnostics
+        .iter()
+        .filter(|one| one.at.as_ref().is_some_and(|mark| Some(mark.span.file) == file));
     let said: Vec<String> = ours
         .map(|one| {
             let line = one.at.as_ref().map_or(0, |mark| with.files.line(mark.span));
@@ -113,7 +98,7 @@ fn with_messages(compiled: &crate::Compiled, output: &Output<'_>, text: String) 
     if more > 0 {
         out += &format!("and {}\n", count(more as u32, "message more", "messages more"));
     }
-    Ok(out)
+    out
 }
 
 fn summary(name: &str, made: &Transcript, printed: usize, known: usize) -> String {
@@ -155,7 +140,7 @@ fn summary(name: &str, made: &Transcript, printed: usize, known: usize) -> Strin
     out += "\n";
     if !made.unused.is_empty() {
         let unused: Vec<String> = made.unused.iter().take(12).map(|head| format!("`{head}`")).collect();
-        out += &format!("of no use by the mapping: {}\n", words::and(&unused));
+        out += &format!("the mapping says nothing of {}\n", words::and(&unused));
     }
     out
 }

@@ -21,4 +21,5 @@ pub use mistake::{Mistake, Trouble, looks_like_a_date};
 pub use parse::{MAX_LINE, parse, parse_lines_only};
 #[doc(hidden)]
 pub use parse::{lines_by_fast, parse_by_grammar, words_by_grammar};
+pub use salvage::QUOTES;
 pub use tree::{Block, Chunk, Line, LineKind, Shape, Tree, Word};

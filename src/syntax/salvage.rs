@@ -6,7 +6,8 @@
 use super::pieces::{push, reason};
 use super::tree::{Shape, Word};
 
-const QUOTES: [char; 4] = ['"', '\u{201C}', '\u{201D}', '\u{201E}'];
+/// Any of these opens or ends quoted words.
+pub const QUOTES: [char; 4] = ['"', '\u{201C}', '\u{201D}', '\u{201E}'];
 
 fn is_blank(each: char) -> bool {
     matches!(each, ' ' | '\t' | '\u{A0}')

@@ -3,7 +3,7 @@
 //! The lines are read as one more file of the book, so that both sides mean what the language makes of them. Must not know the
 //! sheet.
 
-use super::lines::{Block, Line, text};
+use super::lines::{Block, Line};
 use super::remark::Remark;
 use crate::book::Book;
 use crate::book::entry::{Entry, Item, Run, Verb};
@@ -32,8 +32,8 @@ enum Said {
     New,
     /// The same; where.
     Same(String),
-    /// Something else of the same thing; where, and what.
-    Otherwise(String),
+    /// Something else of the same thing; where, and the line.
+    Otherwise(String, String),
 }
 
 /// Takes out of blocks what the book has. `book` has the lines as its file `printed`.
@@ -41,14 +41,12 @@ enum Said {
 /// Gives the blocks that are left and how many lines were known.
 #[must_use]
 pub fn left(
-    blocks: Vec<Block>,
-    book: &Book,
-    files: &Files,
+    (blocks, places): (Vec<Block>, Vec<(u32, Vec<usize>)>),
+    (book, files): (&Book, &Files),
     printed: FileId,
     remarks: &mut Vec<Remark>,
 ) -> (Vec<Block>, usize) {
     let said = said(book, files, printed);
-    let (_, places) = text(&blocks);
     let number: FxHashMap<Vec<usize>, u32> = places.into_iter().map(|(line, at)| (at, line)).collect();
     let of = |at: &[usize]| number.get(at).and_then(|line| said.get(line)).unwrap_or(&Said::New);
     let mut known = 0;
@@ -61,13 +59,12 @@ pub fn left(
             for (under_at, below) in std::mem::take(&mut line.under).into_iter().enumerate() {
                 match (of(&[block_at, line_at, under_at]), &run) {
                     (Said::Same(_), _) => known += 1,
-                    (Said::Otherwise(otherwise), _) => remarks.push(otherwise_said(&below, otherwise)),
+                    (Said::Otherwise(at, there), _) => remarks.push(otherwise(&below, at, there)),
                     (Said::New, Said::New) => under.push(below),
-                    (Said::New, Said::Same(at) | Said::Otherwise(at)) => remarks.push(Remark {
+                    (Said::New, Said::Same(at) | Said::Otherwise(at, _)) => remarks.push(Remark {
                         line: below.from,
                         text: format!(
-                            "the book has the session ({}) without this; below its line goes `{}`",
-                            at.split(' ').next().unwrap_or_default(),
+                            "the book has the session ({at}) without this; below its line goes `{}`",
                             below.text()
                         ),
                     }),
@@ -76,7 +73,7 @@ pub fn left(
             line.under = under;
             match run {
                 Said::Same(_) => known += 1,
-                Said::Otherwise(otherwise) => remarks.push(otherwise_said(&line, &otherwise)),
+                Said::Otherwise(at, there) => remarks.push(otherwise(&line, &at, &there)),
                 Said::New => lines.push(line),
             }
         }
@@ -88,8 +85,8 @@ pub fn left(
     (kept, known)
 }
 
-fn otherwise_said(line: &Line, otherwise: &str) -> Remark {
-    Remark { line: line.from, text: format!("`{}` is left out: {otherwise}", line.text()) }
+fn otherwise(line: &Line, at: &str, there: &str) -> Remark {
+    Remark { line: line.from, text: format!("`{}` is left out: {at} says `{there}`", line.text()) }
 }
 
 /// By line of the printed file what the rest of the book says.
@@ -121,7 +118,7 @@ fn said(book: &Book, files: &Files, printed: FileId) -> FxHashMap<u32, Said> {
             (None, Some(_)) if entry.verb == Verb::Note => Said::New,
             (None, Some(other)) => {
                 by_value(book, entry, found).filter(|_| entry.quantity.is_some()).map_or_else(
-                    || Said::Otherwise(format!("{} says `{}`", at(other), files.typed(other.span()))),
+                    || Said::Otherwise(at(other), files.typed(other.span()).to_owned()),
                     |known| if known { Said::Same(at(other)) } else { Said::New },
                 )
             }
@@ -151,11 +148,7 @@ fn about(book: &Book, files: &Files, entry: &Entry) -> Option<About> {
     Some(About { date, car, verb: entry.verb, quantity: entry.quantity, session, clock })
 }
 
-fn items<'a>(book: &'a Book, entry: &Entry) -> &'a [Item] {
-    book.items_of(entry)
-}
-
-fn agree(one: &Item, other: &Item) -> bool {
+fn alike(one: &Item, other: &Item) -> bool {
     let near = (one.si - other.si).abs() <= 1e-9 * one.si.abs().max(other.si.abs()).max(1e-6);
     one.flags == other.flags && near
 }
@@ -213,13 +206,13 @@ fn squeezed(text: &str) -> String {
 /// Whether some lines have every value of this one (`Some(true)`) or none of its places (`Some(false)`); `None` where one differs, or
 /// some are there and some are not.
 fn by_value(book: &Book, entry: &Entry, others: &[&Entry]) -> Option<bool> {
-    let known: Vec<&Item> = others.iter().flat_map(|other| items(book, other)).collect();
-    let ours = items(book, entry);
+    let known: Vec<&Item> = others.iter().flat_map(|other| book.items_of(other)).collect();
+    let ours = book.items_of(entry);
     let there = |item: &Item| known.iter().any(|other| other.place == item.place);
     if !ours.iter().any(there) {
         return Some(false);
     }
     ours.iter()
-        .all(|item| known.iter().any(|other| other.place == item.place && agree(item, other)))
+        .all(|item| known.iter().any(|other| other.place == item.place && alike(item, other)))
         .then_some(true)
 }

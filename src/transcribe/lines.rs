@@ -7,7 +7,7 @@ use super::days::{CarDay, Loose, Session};
 use super::rows::Read;
 use crate::book::Book;
 use crate::book::names::Thing;
-use crate::words::clock;
+use crate::words::{clock, count};
 
 /// One line, with what stands under it.
 #[derive(Debug, Clone, Default)]
@@ -143,11 +143,9 @@ fn of_session(session: &Session) -> Vec<Line> {
     if let Some(minutes) = session.minutes.known() {
         words += &format!("  {minutes} min");
     }
-    let counted = session.laps.len();
-    match session.count.known() {
-        Some(laps) => words += &format!("  {laps} laps"),
-        None if counted > 0 => words += &format!("  {counted} laps"),
-        None => {}
+    let counted = u32::try_from(session.laps.len()).ok().filter(|laps| *laps > 0);
+    if let Some(laps) = session.count.known().copied().or(counted) {
+        words += &format!("  {}", count(laps, "lap", "laps"));
     }
     if let Some(best) = session.best.known() {
         words += &format!("  best {best}");
@@ -163,7 +161,7 @@ fn of_session(session: &Session) -> Vec<Line> {
     if !conditions.is_empty() {
         words += &format!("  with {}", conditions.join(", "));
     }
-    let mut run = Line::of(words.replace(" 1 laps", " 1 lap"), session.line);
+    let mut run = Line::of(words, session.line);
     if !session.laps.is_empty() {
         let laps: Vec<String> = session
             .laps

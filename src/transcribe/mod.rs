@@ -61,14 +61,12 @@ fn columns(
             return Err(format!("the mapping says twice what the column `{name}` is"));
         }
     }
-    let one_of_a_kind = |meaning: &meaning::Meaning| match meaning {
-        meaning::Meaning::Word(meaning::Word::Note) => None,
-        other => Some(other.clone()),
-    };
-    let mut seen: Vec<(meaning::Meaning, usize)> = Vec::new();
-    for (at, meaning) in &columns {
-        let Some(meaning) = one_of_a_kind(meaning) else { continue };
-        if let Some((_, other)) = seen.iter().find(|(one, _)| one.same(&meaning)) {
+    // Several columns may be notes; of anything else there is one.
+    let mut seen: Vec<(&meaning::Meaning, usize)> = Vec::new();
+    for (at, meaning) in
+        columns.iter().filter(|(_, meaning)| **meaning != meaning::Meaning::Word(meaning::Word::Note))
+    {
+        if let Some((_, other)) = seen.iter().find(|(one, _)| one.same(meaning)) {
             let [first, second] = [*other, *at].map(|at| sheet.name(at));
             return Err(format!(
                 "the mapping says of `{first}` and of `{second}` that they are the same; leave one of them out"

@@ -9,7 +9,9 @@ use super::remark::Remark;
 use super::sheet::{Row, Sheet};
 use super::ways;
 use crate::book::Book;
-use crate::book::names::{Thing, is_name};
+use crate::book::names::{Thing, is_name, same};
+use crate::book::verbs::LAP_MARKS;
+use crate::syntax::QUOTES;
 use crate::units::table;
 use crate::words;
 use jiff::civil::Date;
@@ -171,7 +173,7 @@ impl Reader<'_> {
     /// By his name, or by the words that the book has for him.
     fn driver(&self, word: &str) -> Result<String, String> {
         let plain = self.mapping.word(word);
-        let titled = self.book.people.iter().filter(|one| crate::book::names::same(&one.named.title, plain));
+        let titled = self.book.people.iter().filter(|one| same(&one.named.title, plain));
         let titled: Vec<&str> = titled.map(|one| &*one.named.typed).collect();
         if let [one] = titled.as_slice() {
             return Ok((*one).to_owned());
@@ -216,28 +218,33 @@ impl Reader<'_> {
         facts.session = session.as_ref().and_then(|text| self.session(text).ok());
         facts.driver = driver.as_ref().and_then(|text| self.driver(text).ok());
         let mut gauge = gauge.as_ref().and_then(|text| self.gauge(text).ok());
-        let mut lost = false;
+        if let Some(more) = sheet.beyond(row) {
+            // A comma too many moves every cell behind it under another head.
+            wrong.push(format!("{more}; the row is left out"));
+            return None;
+        }
+        // Without these nobody knows what a row is about.
+        let mut lost = None;
         for (at, meaning) in self.columns {
             let Some(text) = row.cells.get(*at).filter(|text| !cell::is_empty(text)) else { continue };
-            let mut refuse = |why: String| wrong.push(format!("{}: {why}", sheet.name(*at)));
+            let of_column = |why: String| format!("{}: {why}", sheet.name(*at));
+            let mut lose = |why: String| lost = Some(of_column(why));
+            let mut refuse = |why: String| wrong.push(of_column(why));
             match meaning {
                 Meaning::Word(Word::Date) => match cell::day(text, self.order) {
                     Some((day, time)) => {
                         date = Some(day);
                         facts.start = facts.start.or(time);
                     }
-                    None => refuse(format!("`{text}` is no day; the row is left out")),
+                    None => lose(format!("`{text}` is no day")),
                 },
                 Meaning::Word(Word::Car) => match self.car(text) {
                     Ok(found) => car = Some(found),
-                    Err(why) => refuse(format!("{why}; the row is left out")),
+                    Err(why) => lose(why),
                 },
                 Meaning::Word(Word::Session) => match self.session(text) {
                     Ok(found) => facts.session = Some(found),
-                    Err(why) => {
-                        refuse(format!("{why}; the row is left out"));
-                        lost = true;
-                    }
+                    Err(why) => lose(why),
                 },
                 Meaning::Word(Word::Event) => keep(&mut facts.event, self.event(text), &mut refuse),
                 Meaning::Word(Word::Driver) => keep(&mut facts.driver, self.driver(text), &mut refuse),
@@ -273,14 +280,18 @@ impl Reader<'_> {
         for value in &mut facts.values {
             value.gauge.clone_from(&gauge);
         }
-        if wrong.is_empty() && (date.is_none() || car.is_none()) {
-            wrong.push(format!(
-                "the row has no {}; it is left out",
-                if date.is_none() { "day" } else { "car" }
-            ));
+        let lacks = match (date, &car) {
+            (None, _) => Some("the row has no day".to_owned()),
+            (_, None) => Some("the row has no car".to_owned()),
+            _ => None,
+        };
+        if let Some(why) = lost.or(lacks) {
+            // What else is wrong with it is of no use to anybody.
+            *wrong = vec![format!("{why}; the row is left out")];
+            return None;
         }
         (facts.date, facts.car) = (date?, car?);
-        (!lost).then_some(facts)
+        Some(facts)
     }
 
     fn lap(&self, text: &str) -> Result<String, String> {
@@ -310,9 +321,8 @@ impl Reader<'_> {
     }
 
     fn mark(&self, text: &str) -> Result<String, String> {
-        const MARKS: [&str; 4] = ["in-lap", "out-lap", "box", "yellow"];
         let word = self.mapping.word(text).to_lowercase();
-        if MARKS.contains(&word.as_str()) {
+        if LAP_MARKS.contains(&word.as_str()) {
             Ok(word)
         } else {
             Err(format!(
@@ -351,7 +361,6 @@ fn whole(text: &str) -> Result<u32, String> {
 
 /// Words of a text quantity, as a ledger has them.
 fn quoted(text: &str) -> Result<String, String> {
-    const QUOTES: [char; 4] = ['"', '\u{201C}', '\u{201D}', '\u{201E}'];
     if text.contains(QUOTES) || text.contains(char::is_control) || text.contains(crate::visible::hides) {
         return Err(format!("`{text}` has a character in it that no quoted words can have"));
     }

@@ -2,6 +2,7 @@
 //!
 //! Quotes are those of RFC 4180. Must not know what a column says.
 
+use super::agree::{Agreed, agree};
 use super::mapping::{Mapping, Separator};
 use crate::book::names::{nearest, same};
 use crate::words;
@@ -49,6 +50,20 @@ impl Sheet {
             Some(head) => head.clone(),
             None => format!("#{}", at + 1),
         }
+    }
+
+    /// What stands in a row beyond the last head, in words; nothing where the sheet has no heads.
+    #[must_use]
+    pub fn beyond(&self, row: &Row) -> Option<String> {
+        let heads = self.heads.len();
+        let last = row.cells.iter().rposition(|cell| !cell.is_empty())? + 1;
+        (heads > 0 && last > heads).then(|| {
+            format!(
+                "it has {} under {}",
+                words::count(last, "cell", "cells"),
+                words::count(heads, "head", "heads")
+            )
+        })
     }
 
     /// Where a column is, by its head or its number.
@@ -106,6 +121,7 @@ pub fn read(bytes: &[u8], mapping: &Mapping) -> Result<Sheet, String> {
         mapping.columns.keys().map(String::as_str).filter(|name| numbered(name).is_none()).collect();
     let widest = mapping.columns.keys().filter_map(|name| numbered(name)).max().unwrap_or_default();
     let separators = mapping.separator.map_or_else(|| Separator::ALL.to_vec(), |one| vec![one]);
+    let mut fitting: Vec<Sheet> = Vec::new();
     let mut nearest_miss: Option<(usize, String)> = None;
     for separator in separators {
         let rows = split(&text, separator)?;
@@ -113,21 +129,15 @@ pub fn read(bytes: &[u8], mapping: &Mapping) -> Result<Sheet, String> {
         let lacks = |row: &Row| -> Vec<&str> {
             named.iter().copied().filter(|name| places(&row.cells, name).next().is_none()).collect()
         };
-        let head = if named.is_empty() {
-            None
-        } else {
-            rows.iter().take(TITLES).position(|row| lacks(row).is_empty())
-        };
-        let wide = rows.iter().any(|row| row.cells.len() >= widest.max(2)) || named.len() + widest == 1;
+        let head =
+            rows.iter().take(TITLES).position(|row| lacks(row).is_empty()).filter(|_| !named.is_empty());
+        let wide = rows.iter().any(|row| row.cells.len() >= widest);
         if (named.is_empty() || head.is_some()) && wide {
             let heads = head.and_then(|at| rows.get(at)).map(|row| row.cells.clone()).unwrap_or_default();
             let below = head.map_or(0, |at| at + 1);
-            return Ok(Sheet {
-                heads,
-                rows: rows.into_iter().skip(below).collect(),
-                separator: Some(separator),
-                letters,
-            });
+            let rows = rows.into_iter().skip(below).collect();
+            fitting.push(Sheet { heads, rows, separator: Some(separator), letters });
+            continue;
         }
         for row in rows.iter().take(TITLES) {
             let lacks = lacks(row);
@@ -136,8 +146,26 @@ pub fn read(bytes: &[u8], mapping: &Mapping) -> Result<Sheet, String> {
             }
         }
     }
-    Err(nearest_miss
-        .map_or_else(|| "it has no columns apart by commas, semicolons or tabs".to_owned(), |(_, text)| text))
+    let agreed = agree(fitting.len(), 1, |way, _| {
+        fitting.get(way).map(|sheet| sheet.rows.iter().map(|row| &row.cells).collect::<Vec<_>>())
+    });
+    match agreed {
+        Agreed::Open { readings: [(one, _), (other, _)], .. } => {
+            let word =
+                |at: usize| fitting.get(at).and_then(|sheet| sheet.separator).map_or("", Separator::word);
+            let [one, other] = [one, other].map(word);
+            Err(format!(
+                "its columns may be apart by {one} or by {other}; write `separator = \"{}\"` or `separator = \"{}\"` into the mapping",
+                one.trim_end_matches('s'),
+                other.trim_end_matches('s')
+            ))
+        }
+        Agreed::Way(way) if way < fitting.len() => Ok(fitting.swap_remove(way)),
+        Agreed::Way(_) | Agreed::Torn { .. } => Err(nearest_miss.map_or_else(
+            || "it has no columns apart by commas, semicolons or tabs".to_owned(),
+            |(_, text)| text,
+        )),
+    }
 }
 
 /// Reads a file of which nothing is known: the separator that finds the widest row of heads, above the most rows as wide.

@@ -103,6 +103,11 @@ fn a_question_prints_nothing() {
             &format!("{FIXED}[columns]\na = \"note\""),
             "a quotation mark is opened in line 2 and never closed",
         ),
+        (
+            "7;1,5\n8;2,5\n",
+            &format!("{FIXED}[columns]\n\"#2\" = \"read oil-temp C\""),
+            "its columns may be apart by commas or by semicolons; write `separator = \"comma\"` or `separator = \"semicolon\"`",
+        ),
         ("", &format!("{FIXED}[columns]\na = \"note\""), "there is nothing in it"),
         (
             "a\0b",
@@ -119,6 +124,25 @@ fn a_question_prints_nothing() {
         assert_eq!((said.code.as_str(), said.out.as_str()), ("2", ""), "{sheet}: {}", said.err);
         assert!(said.err.contains(wanted), "wanted {wanted}\n{}", said.err);
     }
+}
+
+/// A row that nobody knows the subject of is left out whole and said once, and one whose cells stand under other heads.
+#[test]
+fn a_row_of_unknown_subject_is_left_out() {
+    let mapping = "[columns]\nday = \"date\"\ncar = \"car\"\noil = \"read oil-temp C\"\nwords = \"note\"";
+    let rows = "day,car,oil,words\n,wren,x,a\n2026-05-20,,96,b\nsoon,wren,97,c\n2026-05-20,wren,26,5,d\n2026-05-20,wren,99,e,,\n";
+    let said = of(rows, mapping);
+    assert_eq!(said.out, "2026-05-20 wren\n  read oil-temp 99 C\n  | e\n", "{}", said.err);
+    let lines: Vec<&str> = said.err.lines().filter_map(|line| line.split("sheet.csv:").nth(1)).collect();
+    assert_eq!(
+        lines,
+        [
+            "2: the row has no day; the row is left out",
+            "3: the row has no car; the row is left out",
+            "4: day: `soon` is no day; the row is left out",
+            "5: it has 5 cells under 4 heads; the row is left out",
+        ]
+    );
 }
 
 /// Letters of other sorts: Latin-1 as old exports have it, UTF-16 as spreadsheets write "Unicode text".

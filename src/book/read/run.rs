@@ -7,15 +7,10 @@ use crate::book::entry::{EntryId, Run, RunId, Subject, Verb};
 use crate::book::names::same;
 use crate::book::single::{number, of_number};
 use crate::book::trouble::{Trouble, What};
+use crate::book::verbs::{LAP_MARKS, YELLOW};
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, Number, table};
-
-/// Words that mark the lap before them.
-const MARKS: [&str; 4] = ["in-lap", "out-lap", "box", YELLOW];
-
-/// Run behind a safety car or under waved flags: no time to compare.
-const YELLOW: &str = "yellow";
 
 /// What a `run`, `stint`, `stage` or `stop` line says was run.
 #[derive(Debug, Clone, Default)]
@@ -147,7 +142,7 @@ impl Reader<'_> {
         if self.under_broken_note(reading) {
             return Ok(());
         }
-        let mark = |text: &str| MARKS.iter().any(|mark| text.eq_ignore_ascii_case(mark));
+        let mark = |text: &str| LAP_MARKS.iter().any(|mark| text.eq_ignore_ascii_case(mark));
         let session = self.session(reading, "laps", mark)?;
         let cur = &mut reading.cur;
         let Some(at) = session else {
@@ -168,7 +163,7 @@ impl Reader<'_> {
                     cur.bump();
                 }
                 Shape::Comma => cur.bump(),
-                Shape::Word if MARKS.iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
+                Shape::Word if LAP_MARKS.iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
                     if let Some((_, slow)) = times.last_mut() {
                         *slow = true;
                         yellow += u32::from(cur.str(word).eq_ignore_ascii_case(YELLOW));
