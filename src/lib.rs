@@ -4,6 +4,7 @@
 
 pub mod answer;
 pub mod audience;
+pub mod board;
 pub mod book;
 pub mod check;
 pub mod command;

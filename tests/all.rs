@@ -6,6 +6,7 @@
 mod agreement;
 mod answer;
 mod audience;
+mod board;
 mod browser;
 mod checks;
 mod clocks;

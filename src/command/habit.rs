@@ -15,8 +15,8 @@ const HABITS: &[(&[&str], &str)] = &[
         "`stringline begin ledgers wren` writes the first two files of a book with a car `wren`; `stringline blank wren` prints a day to fill in",
     ),
     (
-        &["serve", "open", "view", "browse"],
-        "`stringline report --out out` writes the pages; open out/index.html in a browser",
+        &["serve", "open", "view", "browse", "watch", "live"],
+        "`stringline board` shows the pages in a browser and keeps them at what you saved last; `stringline report --out out` writes them",
     ),
     (
         &["export", "dump"],

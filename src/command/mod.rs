@@ -8,6 +8,7 @@ mod ask;
 mod back_to_back;
 mod begin;
 mod blank;
+mod board;
 mod check;
 pub mod complete;
 mod costs;
@@ -105,6 +106,8 @@ enum Command {
     Load(load::Arguments),
     /// Write the HTML reports of a book
     Report(report::Arguments),
+    /// Show the pages in a browser, and keep them at what was saved last
+    Board(board::Arguments),
     /// Write the book as tables: CSV files, or one SQLite database
     Tables(tables::Arguments),
     /// Write the book that goes with a car to its buyer
@@ -176,6 +179,7 @@ fn done(arguments: impl IntoIterator<Item = std::ffi::OsString>, output: &mut Ou
         Command::Sheet(arguments) => sheet::run(&arguments, output),
         Command::Load(arguments) => load::run(&arguments, output),
         Command::Report(arguments) => report::run(&arguments, output),
+        Command::Board(arguments) => board::run(&arguments, output),
         Command::Tables(arguments) => tables::run(&arguments, output),
         Command::Handover(arguments) => handover::run(&arguments, output),
     };

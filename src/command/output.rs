@@ -78,6 +78,12 @@ impl Output<'_> {
         let _ = self.out.flush();
     }
 
+    /// Sends off what was written so far, where the command goes on.
+    pub fn push(&mut self) {
+        let _ = self.out.flush();
+        let _ = self.err.flush();
+    }
+
     /// Writes a message.
     pub fn message(&mut self, text: &str) {
         self.err(&visible::text(text));

@@ -101,6 +101,12 @@ impl<'a> Report<'a> {
     pub fn stream(&self, sink: &mut dyn FnMut(Result<Page, Failed>)) {
         page::stream::stream(&self.tell, self.options, &self.table, &self.press, sink);
     }
+
+    /// Makes the page of that file name alone, the same as among all; `None` where the book has none of it.
+    #[must_use]
+    pub fn page(&self, file: &str) -> Option<Result<Page, Failed>> {
+        page::stream::one(&self.tell, self.options, &self.table, &self.press, file)
+    }
 }
 
 /// Makes every page and keeps them all, for tests and small books.

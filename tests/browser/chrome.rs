@@ -144,8 +144,12 @@ impl Chrome {
 
     /// Opens a file and waits until it stands there whole.
     pub fn open(&mut self, path: &Path) {
+        self.visit(&format!("file://{}", path.display()));
+    }
+
+    /// Opens an address and waits until what is there stands whole.
+    pub fn visit(&mut self, url: &str) {
         self.events.clear();
-        let url = format!("file://{}", path.display());
         self.call("Page.navigate", &json!({ "url": url }));
         while !self.events.iter().any(|event| event["method"] == "Page.loadEventFired") {
             let message = self.next().unwrap_or_else(|| panic!("{url} never loads"));

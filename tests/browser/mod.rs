@@ -3,6 +3,7 @@
 //! Left out unless `STRINGLINE_BROWSER` is set (`./tests/run` sets it); plain `cargo test` says so on stderr.
 
 mod axe;
+mod board;
 mod chrome;
 mod drawings;
 mod hostile;

@@ -48,7 +48,8 @@ fn every(folder: &Folder) -> Vec<Vec<String>> {
     let list = commands.split("Commands:\n").nth(1).unwrap().split("\n\n").next().unwrap();
     for command in list.lines().filter_map(|line| line.split_whitespace().next()) {
         // It says nothing until a client speaks: `editor::conversation`. The other two have no formats: `command::begun`.
-        if ["editor", "begin", "manual"].contains(&command) {
+        // `board` goes on until it is ended: `board::live`.
+        if ["editor", "begin", "manual", "board"].contains(&command) {
             continue;
         }
         let words = runs.remove(command).unwrap_or_else(|| panic!("no case for the command {command}"));

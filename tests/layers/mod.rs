@@ -14,7 +14,7 @@ use crate::source_text::rust;
 use std::collections::BTreeMap;
 
 /// From left to right; those of one row may not know each other either, but for what stands before in it.
-const STAGES: [&str; 29] = [
+const STAGES: [&str; 30] = [
     "ids",
     "sorted",
     "visible",
@@ -42,6 +42,7 @@ const STAGES: [&str; 29] = [
     "answer",
     "tables",
     "report",
+    "board",
     "editor",
     "command",
 ];

@@ -37,6 +37,20 @@ pub(in crate::report) fn stream(
     }
 }
 
+/// Makes one page of a table, by its file name; `None` where no page has it.
+pub(in crate::report) fn one(
+    tell: &Teller<'_>,
+    options: Options,
+    table: &PageTable,
+    press: &Press<'_>,
+    file: &str,
+) -> Option<Result<Page, Failed>> {
+    let row = table.rows().iter().find(|row| row.file == file)?;
+    let sheets = sheets(tell, &[row]);
+    let desk = Desk { tell, options, table, sheets: &sheets };
+    (SORTS.get(row.sort.number)?.page)(press, &desk, row.listed.key, file)
+}
+
 /// The view of the first page, as JSON.
 pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &PageTable) -> Option<String> {
     let row = table.rows().first()?;

@@ -1,0 +1,177 @@
+// Waits for the next state of this page and lays it over the one that stands here: the place on the page, what is folded open and what is marked stay.
+"use strict";
+(() => {
+  const strip = document.getElementById("follow");
+  const { page } = strip.dataset;
+  const told = strip.querySelector(".told");
+  const MARK = "data-moved";
+  // Lists longer than this, times each other, are paired one by one and not searched for what they have in common.
+  const ENOUGH = 4e6;
+  let seen = strip.dataset.seen;
+
+  const isOurs = (node) => node === strip || (node.nodeType === 1 && (node.id === "follow" || node.nodeName === "SCRIPT"));
+  const text = (node) => (node.nodeType === 1 ? node.outerHTML : node.nodeName + node.nodeValue);
+  const isBlank = (node) => node.nodeType === 3 && !node.nodeValue.trim();
+
+  const mark = (node, moved) => {
+    const at = node.nodeType === 1 ? node : node.parentElement;
+    if (at && at !== document.body && at.nodeName !== "TITLE" && at.nodeName !== "STYLE") {
+      at.setAttribute(MARK, "");
+      moved.add(at);
+    }
+  };
+
+  // Which of two lists of texts stand in both, in order: pairs of places, the longest such run of them.
+  const common = (old, now) => {
+    let from = 0;
+    while (from < old.length && from < now.length && old[from] === now[from]) from += 1;
+    let back = 0;
+    while (back < old.length - from && back < now.length - from && old[old.length - 1 - back] === now[now.length - 1 - back]) back += 1;
+    const pairs = [];
+    for (let i = 0; i < from; i += 1) pairs.push([i, i]);
+    const a = old.slice(from, old.length - back);
+    const b = now.slice(from, now.length - back);
+    if (a.length && b.length && a.length * b.length <= ENOUGH) {
+      const width = b.length + 1;
+      const best = new Uint32Array((a.length + 1) * width);
+      for (let i = a.length - 1; i >= 0; i -= 1) {
+        for (let j = b.length - 1; j >= 0; j -= 1) {
+          best[i * width + j] = a[i] === b[j] ? best[(i + 1) * width + j + 1] + 1 : Math.max(best[(i + 1) * width + j], best[i * width + j + 1]);
+        }
+      }
+      for (let i = 0, j = 0; i < a.length && j < b.length; ) {
+        if (a[i] === b[j]) {
+          pairs.push([from + i, from + j]);
+          i += 1;
+          j += 1;
+        } else if (best[(i + 1) * width + j] >= best[i * width + j + 1]) i += 1;
+        else j += 1;
+      }
+    }
+    for (let i = back; i > 0; i -= 1) pairs.push([old.length - i, now.length - i]);
+    return pairs;
+  };
+
+  const attributes = (old, now, moved) => {
+    let other = false;
+    for (const { name } of [...old.attributes]) {
+      // What somebody has folded open or shut stays so.
+      if (name !== "open" && !now.hasAttribute(name)) {
+        old.removeAttribute(name);
+        other = true;
+      }
+    }
+    for (const { name, value } of [...now.attributes]) {
+      if (name !== "open" && old.getAttribute(name) !== value) {
+        old.setAttribute(name, value);
+        other = true;
+      }
+    }
+    if (other) mark(old, moved);
+  };
+
+  const lay = (old, now, moved) => {
+    if (old.nodeType !== 1) {
+      if (old.nodeValue !== now.nodeValue) {
+        old.nodeValue = now.nodeValue;
+        mark(old, moved);
+      }
+      return;
+    }
+    attributes(old, now, moved);
+    const olds = [...old.childNodes].filter((node) => !isOurs(node));
+    const nows = [...now.childNodes].filter((node) => !isOurs(node));
+    const pairs = common(olds.map(text), nows.map(text));
+    pairs.push([olds.length, nows.length]);
+    let i = 0;
+    let j = 0;
+    for (const [to, at] of pairs) {
+      // What stands between two that are alike: of the same name one over the other, the rest goes or comes.
+      while (i < to || j < at) {
+        const a = i < to ? olds[i] : null;
+        const b = j < at ? nows[j] : null;
+        if (a && b && a.nodeType === b.nodeType && a.nodeName === b.nodeName && (to - i === at - j || a.nodeType !== 1)) {
+          lay(a, b, moved);
+          i += 1;
+          j += 1;
+        } else if (a && (!b || to - i > at - j || (to - i === at - j && a.nodeName !== b.nodeName))) {
+          a.remove();
+          if (!isBlank(a)) moved.gone += 1;
+          i += 1;
+        } else {
+          const come = document.importNode(b, true);
+          old.insertBefore(come, i < olds.length ? olds[i] : old === document.body ? strip : null);
+          if (!isBlank(come)) mark(come, moved);
+          j += 1;
+        }
+      }
+      i = to + 1;
+      j = at + 1;
+    }
+  };
+
+  const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
+
+  const show = (html) => {
+    const next = new DOMParser().parseFromString(html, "text/html");
+    const come = next.getElementById("follow");
+    if (!come) return;
+    for (const node of document.querySelectorAll(`[${MARK}]`)) node.removeAttribute(MARK);
+    const moved = new Set();
+    moved.gone = 0;
+    document.title = next.title;
+    const styles = [document, next].map((page) => [...page.head.querySelectorAll("style")].map((one) => one.textContent).join("\n"));
+    if (styles[0] !== styles[1]) {
+      for (const one of document.head.querySelectorAll("style")) one.remove();
+      for (const one of next.head.querySelectorAll("style")) document.head.append(document.importNode(one, true));
+    }
+    lay(document.body, next.body, moved);
+    strip.querySelector(".said").replaceWith(document.importNode(come.querySelector(".said"), true));
+    seen = come.dataset.seen;
+    // A mark inside of another says no more.
+    const places = [...moved].filter((node) => node.isConnected && !node.parentElement.closest(`[${MARK}]`));
+    for (const node of moved) if (!places.includes(node)) node.removeAttribute(MARK);
+    const words = [];
+    if (places.length) words.push(`${count(places.length, "place", "places")} changed`);
+    if (moved.gone) words.push(`${moved.gone} gone`);
+    told.textContent = `${new Date().toTimeString().slice(0, 8)}: ${words.length ? words.join(", ") : "nothing on this page changed"}`;
+    if (places.length) {
+      const to = document.createElement("a");
+      to.href = "#";
+      to.textContent = "go there";
+      to.addEventListener("click", (event) => {
+        event.preventDefault();
+        for (let at = places[0].closest("details"); at; at = at.parentElement.closest("details")) at.open = true;
+        places[0].scrollIntoView({ block: "center" });
+      });
+      told.append("; ", to);
+    }
+  };
+
+  const pause = (time) => new Promise((done) => setTimeout(done, time));
+  // A page in the background is never painted.
+  const painted = () =>
+    Promise.race([new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0))), pause(document.hidden ? 0 : 250)]);
+
+  const follow = async () => {
+    let wait = 250;
+    for (;;) {
+      try {
+        const answer = await fetch(`news/${page}?seen=${seen}`, { cache: "no-store" });
+        if (answer.status === 200) {
+          show(await answer.text());
+          await painted();
+        } else if (answer.status !== 204) {
+          told.textContent = "This address is no longer the book's: open the one that was printed last.";
+          return;
+        }
+        wait = 250;
+      } catch {
+        told.textContent = "Nobody answers: the command has ended, and this page stays as it was.";
+        await pause(wait);
+        wait = Math.min(wait * 2, 8000);
+      }
+    }
+  };
+  follow();
+})();
