@@ -3,6 +3,7 @@
 //! The numbers were worked out when the season was invented, apart from this program.
 
 mod coupling_lives;
+mod gauges;
 mod jobs;
 mod lives;
 mod money;

@@ -1,6 +1,7 @@
 //! What a turn of a setting is worth: slopes through no change, by closed forms; and what ends a chain of readings.
 
 mod balance;
+mod books;
 mod chains;
 mod fits;
 

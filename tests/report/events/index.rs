@@ -22,8 +22,8 @@ fn one_look_says_where_each_car_is() {
             "Due before quern-27",
             // Then each with its lines.
             "Teal",
-            "ran last 9 August 2026, slatehead-2 s9 teal.sline:229",
-            "best there 0:40.72 in s9 teal.sline:229",
+            "ran last 9 August 2026, slatehead-2 s9 teal.sline:234",
+            "best there 0:40.72 in s9 teal.sline:234",
             "open extinguisher fx-1, ends before the event (31 March 2027) safety.sline:13",
             "quern-27 Quern Park, April of next year · 17–18 April 2027",
             "Setup sheet quern-27",
