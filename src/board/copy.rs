@@ -30,7 +30,7 @@ impl Copy {
             print.update((part.len() as u64).to_le_bytes());
             print.update(part);
         }
-        let print: String = print.finalize().iter().take(16).map(|byte| format!("{byte:02x}")).collect();
+        let print = hex(print.finalize().get(..16).unwrap_or_default());
         let style = format!("<link rel=\"stylesheet\" href=\"{STYLE_NAME}\">\n");
         let strip = format!(
             "<aside id=\"follow\" aria-label=\"The book as it was saved last\" data-page=\"{}\" data-seen=\"{print}\">\
@@ -44,6 +44,14 @@ impl Copy {
         let html = [cut(0, head), &style, cut(head, body), &strip, cut(body, html.len())].concat();
         Self { html, print, found }
     }
+}
+
+/// Bytes in hexadecimal.
+pub(super) fn hex(bytes: &[u8]) -> String {
+    bytes.iter().fold(String::new(), |mut text, byte| {
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
 }
 
 /// A page of one sentence, where there is no other.

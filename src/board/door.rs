@@ -2,6 +2,8 @@
 //!
 //! Must not know what is answered.
 
+use super::copy::hex;
+
 /// A request, as far as the door looks at it.
 #[derive(Debug, Clone, Copy)]
 pub struct Ask<'a> {
@@ -55,7 +57,7 @@ impl Door {
     /// Of a port, with the bytes of chance that nobody can guess.
     #[must_use]
     pub fn new(port: u16, chance: [u8; 16]) -> Self {
-        Self { token: chance.iter().map(|byte| format!("{byte:02x}")).collect(), port }
+        Self { token: hex(&chance), port }
     }
 
     /// Where a page is.
@@ -129,7 +131,7 @@ fn wanted(rest: &str) -> Option<Want> {
 fn page_name(name: &str) -> Option<String> {
     let plain =
         |byte: u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || matches!(byte, b'-' | b'.' | b'_');
-    let page = name.len() <= 255 && name.ends_with(".html") && name.bytes().all(plain);
+    let page = name.len() <= 255 && name.strip_suffix(".html").is_some() && name.bytes().all(plain);
     page.then(|| name.to_owned())
 }
 

@@ -110,7 +110,7 @@ impl Drop for Running {
 
 fn raw(port: u16, request: &str) -> std::io::Result<(u16, String, String)> {
     let mut stream = TcpStream::connect(("127.0.0.1", port))?;
-    stream.set_read_timeout(Some(Duration::from_secs(60)))?;
+    stream.set_read_timeout(Some(Duration::from_mins(1)))?;
     stream.write_all(request.as_bytes())?;
     let mut bytes = Vec::new();
     stream.read_to_end(&mut bytes)?;

@@ -6,7 +6,7 @@ use std::sync::mpsc::channel;
 use std::time::Duration;
 use stringline::board::{Board, News};
 
-const LONG: Duration = Duration::from_secs(60);
+const LONG: Duration = Duration::from_mins(1);
 
 fn text(camber: &str) -> String {
     format!(

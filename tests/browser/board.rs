@@ -80,7 +80,7 @@ fn a_page_laid_over_another_is_the_other() {
     let mut less = texts.clone();
     for leave in 1..=late.len() {
         let kept = lines.iter().enumerate().filter(|(at, _)| !late[..leave].contains(at));
-        less[bittern].1 = kept.map(|(_, line)| format!("{line}\n")).collect();
+        less[bittern].1 = kept.map(|(_, line)| *line).collect::<Vec<_>>().join("\n") + "\n";
         board.lay(Ok(stand(&less)));
         let [same, ..] = told(&mut chrome, &board.copy(page).html);
         assert_eq!(same, json!(true), "without line {}", late[leave - 1] + 1);

@@ -101,18 +101,18 @@ impl Listener {
                 let copy = self.board.copy(&page);
                 send(request, if copy.found { 200 } else { 404 }, HTML, &copy.html);
             }
-            Ok(Want::News { page, seen }) => self.news(request, page, &seen),
+            Ok(Want::News { page, seen }) => self.news(request, &page, &seen),
         }
     }
 
     /// Who asks for what comes after the latest copy has painted that.
-    fn news(&self, request: Request, page: String, seen: &str) {
-        if let News::Same = self.board.news(&page, seen, Duration::ZERO)
+    fn news(&self, request: Request, page: &str, seen: &str) {
+        if let News::Same = self.board.news(page, seen, Duration::ZERO)
             && let Some(after) = self.latest.shown()
         {
-            let _ = self.events.send(Event::Shown(Shown { page: page.clone(), after }));
+            let _ = self.events.send(Event::Shown(Shown { page: page.to_owned(), after }));
         }
-        match self.board.news(&page, seen, PATIENCE) {
+        match self.board.news(page, seen, PATIENCE) {
             News::Changed(copy) => {
                 let Copy { html, .. } = &*copy;
                 send(request, 200, HTML, html);
