@@ -5,7 +5,7 @@
   const { page } = strip.dataset;
   const told = strip.querySelector(".told");
   const MARK = "data-moved";
-  // Lists longer than this, times each other, are paired one by one and not searched for what they have in common.
+  // Two lists longer than this, times each other, are paired one by one and not searched for what they have in common.
   const ENOUGH = 4e6;
   let seen = strip.dataset.seen;
 
@@ -15,41 +15,60 @@
 
   const mark = (node, moved) => {
     const at = node.nodeType === 1 ? node : node.parentElement;
-    if (at && at !== document.body && at.nodeName !== "TITLE" && at.nodeName !== "STYLE") {
+    // The foot has the fingerprints, small print the lines: they change with whatever stands above them in the book.
+    if (at && at !== document.body && !at.closest("body > footer, .src, .at")) {
       at.setAttribute(MARK, "");
       moved.add(at);
     }
   };
 
-  // Which of two lists of texts stand in both, in order: pairs of places, the longest such run of them.
-  const common = (old, now) => {
+  // What a node is, whatever it says: two of one kind may be one thing that says something else now.
+  const kind = (node) => (node.nodeType === 1 ? `${node.nodeName} ${node.id} ${node.getAttribute("class") ?? ""}` : node.nodeName);
+
+  // How good it is to take one node for the other: what says the same before what is of one kind, blanks last; 0 where they are two things.
+  const likeness = (a, b) => {
+    if (a.kind !== b.kind) return 0;
+    if (a.blank || b.blank) return a.blank && b.blank ? 1 : 0;
+    return a.text === b.text ? 1000 : 600;
+  };
+
+  // Which nodes of two lists are taken for one another, in order: pairs of places, the best such run of them.
+  const pairs = (olds, nows) => {
+    const told = (node) => ({ text: text(node), kind: kind(node), blank: isBlank(node) });
+    const old = olds.map(told);
+    const now = nows.map(told);
     let from = 0;
-    while (from < old.length && from < now.length && old[from] === now[from]) from += 1;
+    while (from < old.length && from < now.length && old[from].text === now[from].text) from += 1;
     let back = 0;
-    while (back < old.length - from && back < now.length - from && old[old.length - 1 - back] === now[now.length - 1 - back]) back += 1;
-    const pairs = [];
-    for (let i = 0; i < from; i += 1) pairs.push([i, i]);
+    while (back < Math.min(old.length, now.length) - from && old[old.length - 1 - back].text === now[now.length - 1 - back].text) back += 1;
+    const found = [];
+    for (let i = 0; i < from; i += 1) found.push([i, i]);
     const a = old.slice(from, old.length - back);
     const b = now.slice(from, now.length - back);
-    if (a.length && b.length && a.length * b.length <= ENOUGH) {
+    if (a.length * b.length > ENOUGH) {
+      for (let i = 0; i < Math.min(a.length, b.length); i += 1) if (a[i].kind === b[i].kind) found.push([from + i, from + i]);
+    } else if (a.length && b.length) {
       const width = b.length + 1;
       const best = new Uint32Array((a.length + 1) * width);
       for (let i = a.length - 1; i >= 0; i -= 1) {
         for (let j = b.length - 1; j >= 0; j -= 1) {
-          best[i * width + j] = a[i] === b[j] ? best[(i + 1) * width + j + 1] + 1 : Math.max(best[(i + 1) * width + j], best[i * width + j + 1]);
+          const like = likeness(a[i], b[j]);
+          const both = like ? like + best[(i + 1) * width + j + 1] : 0;
+          best[i * width + j] = Math.max(both, best[(i + 1) * width + j], best[i * width + j + 1]);
         }
       }
       for (let i = 0, j = 0; i < a.length && j < b.length; ) {
-        if (a[i] === b[j]) {
-          pairs.push([from + i, from + j]);
+        const like = likeness(a[i], b[j]);
+        if (like && best[i * width + j] === like + best[(i + 1) * width + j + 1]) {
+          found.push([from + i, from + j]);
           i += 1;
           j += 1;
         } else if (best[(i + 1) * width + j] >= best[i * width + j + 1]) i += 1;
         else j += 1;
       }
     }
-    for (let i = back; i > 0; i -= 1) pairs.push([old.length - i, now.length - i]);
-    return pairs;
+    for (let i = back; i > 0; i -= 1) found.push([old.length - i, now.length - i]);
+    return found;
   };
 
   const attributes = (old, now, moved) => {
@@ -81,30 +100,20 @@
     attributes(old, now, moved);
     const olds = [...old.childNodes].filter((node) => !isOurs(node));
     const nows = [...now.childNodes].filter((node) => !isOurs(node));
-    const pairs = common(olds.map(text), nows.map(text));
-    pairs.push([olds.length, nows.length]);
     let i = 0;
     let j = 0;
-    for (const [to, at] of pairs) {
-      // What stands between two that are alike: of the same name one over the other, the rest goes or comes.
-      while (i < to || j < at) {
-        const a = i < to ? olds[i] : null;
-        const b = j < at ? nows[j] : null;
-        if (a && b && a.nodeType === b.nodeType && a.nodeName === b.nodeName && (to - i === at - j || a.nodeType !== 1)) {
-          lay(a, b, moved);
-          i += 1;
-          j += 1;
-        } else if (a && (!b || to - i > at - j || (to - i === at - j && a.nodeName !== b.nodeName))) {
-          a.remove();
-          if (!isBlank(a)) moved.gone += 1;
-          i += 1;
-        } else {
-          const come = document.importNode(b, true);
-          old.insertBefore(come, i < olds.length ? olds[i] : old === document.body ? strip : null);
-          if (!isBlank(come)) mark(come, moved);
-          j += 1;
-        }
+    for (const [to, at] of [...pairs(olds, nows), [olds.length, nows.length]]) {
+      // What has nothing in its place goes; what had nothing comes.
+      for (; i < to; i += 1) {
+        olds[i].remove();
+        if (!isBlank(olds[i])) moved.gone += 1;
       }
+      for (; j < at; j += 1) {
+        const come = document.importNode(nows[j], true);
+        old.insertBefore(come, i < olds.length ? olds[i] : old === document.body ? strip : null);
+        if (!isBlank(come)) mark(come, moved);
+      }
+      if (to < olds.length) lay(olds[to], nows[at], moved);
       i = to + 1;
       j = at + 1;
     }

@@ -147,6 +147,8 @@ fn a_saved_line_appears_where_somebody_looks() {
     ]
     .map(|asked| chrome.value(asked));
     assert_eq!(marked, json!(true));
+    // What changed is marked, not all around it, nor the small print that names lines.
+    assert_eq!(chrome.value("document.querySelectorAll('main[data-moved], section[data-moved], footer [data-moved], .src[data-moved]').length"), json!(0));
     assert!(strip.as_str().unwrap().contains("changed"), "{strip}");
     // The browser keeps what stands in the window where it stands, though lines have come above it.
     assert!(place_now[0].as_f64() >= place[0].as_f64(), "{place} {place_now}");
