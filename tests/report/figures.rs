@@ -40,7 +40,7 @@ fn drift_and_leak_down_of_an_engine_are_told() {
     assert!(figures.contains("RF -2.7 → -2.2 deg +5"), "{figures}");
     assert!(figures.contains("c2 0.30 → 0.19 mm -11"), "{figures}");
     // `read leakdown 7 13 6 6 %` before the last event: cylinder 2 is 13 less the median 6 of 7, 6, 6.
-    let above = "leakdown above % u 0.4 loss above the median of the other cylinders; derived curlew.sline:266 c1 1.0 c2 7.0";
+    let above = "leakdown above % u 0.4 loss above the median of the other cylinders; derived curlew.sline:265 c1 1.0 c2 7.0";
     assert!(figures.contains(above), "{figures}");
     // After it, 22 at 88.2 hours of the engine.
     assert!(figures.contains("c2 88.2 22 hot curlew.sline:"), "{figures}");

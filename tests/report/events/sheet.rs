@@ -1,4 +1,4 @@
-//! The setup sheet. Figures of the demo are those of the season's own plan: corner weights 22 August, bench rates, clearance.
+//! The setup sheet. Figures of the demo are those of the season's own plan: corner weights 3 September, as left on 22 August, bench rates, clearance.
 
 use super::{in_order, of_book, of_demo};
 
@@ -21,7 +21,7 @@ fn the_corners_stand_where_they_are_with_tag_and_bench_and_condition() {
             "measured rate N/mm sp-03",
             "78.4",
             "RF",
-            "weights 22 Aug, driver 78 kg, fuel 20 L, bars off",
+            "weights 3 Sep, driver 78 kg, fuel 20 L, bars off",
             "642.0",
             "50.08",
             "46.81",
