@@ -3,8 +3,8 @@
 //! Only a copy has a script; a page that is written has none. Must not know what stands on the page.
 
 use super::{SCRIPT_NAME, STYLE_NAME};
+use crate::source::fingerprint;
 use minijinja::HtmlEscape;
-use sha2::{Digest as _, Sha256};
 use std::fmt::Write as _;
 
 /// A page as it is handed out.
@@ -25,12 +25,7 @@ impl Copy {
         for line in lines {
             let _ = write!(said, "<p>{}</p>", HtmlEscape(line));
         }
-        let mut print = Sha256::new();
-        for part in [html, &said] {
-            print.update((part.len() as u64).to_le_bytes());
-            print.update(part);
-        }
-        let print = hex(print.finalize().get(..16).unwrap_or_default());
+        let print = fingerprint([html.as_bytes(), said.as_bytes()]);
         let style = format!("<link rel=\"stylesheet\" href=\"{STYLE_NAME}\">\n");
         let strip = format!(
             "<aside id=\"follow\" aria-label=\"The book as it was saved last\" data-page=\"{}\" data-seen=\"{print}\">\
@@ -44,14 +39,6 @@ impl Copy {
         let html = [cut(0, head), &style, cut(head, body), &strip, cut(body, html.len())].concat();
         Self { html, print, found }
     }
-}
-
-/// Bytes in hexadecimal.
-pub(super) fn hex(bytes: &[u8]) -> String {
-    bytes.iter().fold(String::new(), |mut text, byte| {
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
 }
 
 /// A page of one sentence, where there is no other.

@@ -2,8 +2,6 @@
 //!
 //! Must not know what is answered.
 
-use super::copy::hex;
-
 /// A request, as far as the door looks at it.
 #[derive(Debug, Clone, Copy)]
 pub struct Ask<'a> {
@@ -57,7 +55,7 @@ impl Door {
     /// Of a port, with the bytes of chance that nobody can guess.
     #[must_use]
     pub fn new(port: u16, chance: [u8; 16]) -> Self {
-        Self { token: hex(&chance), port }
+        Self { token: format!("{:032x}", u128::from_be_bytes(chance)), port }
     }
 
     /// Where a page is.

@@ -170,13 +170,15 @@
         if (answer.status === 200) {
           show(await answer.text());
           await painted();
+        } else if (answer.status >= 500) {
+          throw new Error(answer.statusText);
         } else if (answer.status !== 204) {
           told.textContent = "This address is no longer the book's: open the one that was printed last.";
           return;
         }
         wait = 250;
       } catch {
-        told.textContent = "Nobody answers: the command has ended, and this page stays as it was.";
+        told.textContent = "Nobody answers: this page stays as it was, until somebody does.";
         await pause(wait);
         wait = Math.min(wait * 2, 8000);
       }

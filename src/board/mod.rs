@@ -11,7 +11,7 @@ mod strip;
 
 pub use copy::Copy;
 pub use door::{Ask, Door, Refused, Want};
-pub use stand::{Board, News, Stand};
+pub use stand::{Board, Stand};
 
 /// What a browser runs beside a copy: it waits for the next state of the page and lays it over the one that stands there.
 pub const SCRIPT: &str = include_str!("follow.js");

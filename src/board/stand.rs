@@ -6,9 +6,9 @@ use super::copy::{Copy, bare};
 use super::strip;
 use crate::Compiled;
 use crate::report::{Options, Own, Report};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 
 /// A state of the book: what its pages are made of.
 #[derive(Debug)]
@@ -19,15 +19,6 @@ pub struct Stand {
     pub options: Options,
     /// The shop's own templates.
     pub own: Own,
-}
-
-/// What became of a page since a copy of it was handed out.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum News {
-    /// It is otherwise.
-    Changed(Arc<Copy>),
-    /// It is the same still.
-    Same,
 }
 
 /// What every browser's tab is shown.
@@ -46,18 +37,29 @@ struct Held {
     turn: u64,
     /// Those made of this state, by file name. Only what is looked at is made.
     copies: BTreeMap<String, Arc<Copy>>,
+    /// When this state was saved, until a browser has painted it.
+    saved: Option<SystemTime>,
+    /// The pages of which this state was handed to somebody who had an older one.
+    handed: BTreeSet<String>,
 }
 
 impl Board {
     /// Of the first state of a book.
     #[must_use]
     pub fn new(stand: Stand) -> Self {
-        let held = Held { stand: Arc::new(stand), trouble: None, turn: 0, copies: BTreeMap::new() };
+        let held = Held {
+            stand: Arc::new(stand),
+            trouble: None,
+            turn: 0,
+            copies: BTreeMap::new(),
+            saved: None,
+            handed: BTreeSet::new(),
+        };
         Self { held: Mutex::new(held), turned: Condvar::new() }
     }
 
-    /// Takes the next state, or why there is none: then the last one stands, and says so.
-    pub fn lay(&self, next: Result<Stand, String>) {
+    /// Takes the next state, or why there is none: then the last one stands, and says so. `saved` is when a ledger was saved last.
+    pub fn lay(&self, next: Result<Stand, String>, saved: Option<SystemTime>) {
         let mut held = self.held();
         match next {
             Ok(stand) => {
@@ -68,6 +70,8 @@ impl Board {
         }
         held.turn += 1;
         held.copies.clear();
+        held.handed.clear();
+        held.saved = saved;
         drop(held);
         self.turned.notify_all();
     }
@@ -78,27 +82,34 @@ impl Board {
         self.at_turn(page).1
     }
 
-    /// Waits until a page is otherwise than the copy with that print, so long at most.
+    /// The copy of a page as soon as it is otherwise than that with the print `seen`; `None` where for so long nothing was saved that changes it.
     #[must_use]
-    pub fn news(&self, page: &str, seen: &str, patience: Duration) -> News {
-        let mut left = patience;
+    pub fn news(&self, page: &str, seen: &str, patience: Duration) -> Option<Arc<Copy>> {
         loop {
             let (turn, copy) = self.at_turn(page);
+            let mut held = self.held();
             if copy.print != seen {
-                return News::Changed(copy);
+                if held.turn == turn {
+                    held.handed.insert(page.to_owned());
+                }
+                return Some(copy);
             }
-            let held = self.held();
-            let step = left.min(STEP);
-            let waited = self.turned.wait_timeout_while(held, step, |held| held.turn == turn);
+            let waited = self.turned.wait_timeout_while(held, patience, |held| held.turn == turn);
             let (held, ended) = waited.unwrap_or_else(PoisonError::into_inner);
             drop(held);
             if ended.timed_out() {
-                left = left.saturating_sub(step);
-                if left.is_zero() {
-                    return News::Same;
-                }
+                return None;
             }
         }
+    }
+
+    /// When the state that somebody has on his screen was saved, where he had an older one before: told once.
+    #[must_use]
+    pub fn painted(&self, page: &str, seen: &str) -> Option<SystemTime> {
+        let mut held = self.held();
+        let is_latest =
+            held.handed.contains(page) && held.copies.get(page).is_some_and(|copy| copy.print == seen);
+        held.saved.take_if(|_| is_latest)
     }
 
     fn held(&self) -> MutexGuard<'_, Held> {
@@ -124,9 +135,6 @@ impl Board {
     }
 }
 
-/// A wait is cut into such pieces, so that what is left of it is known without a clock.
-const STEP: Duration = Duration::from_secs(1);
-
 /// Makes the copy of a page.
 fn made(stand: &Stand, trouble: Option<String>, page: &str) -> Copy {
     let report = Report::new(&stand.compiled, stand.options, &stand.own);
@@ -134,9 +142,7 @@ fn made(stand: &Stand, trouble: Option<String>, page: &str) -> Copy {
     match report.page(page) {
         Some(Ok(made)) => Copy::new(page, &made.html, true, &lines),
         Some(Err(failed)) => {
-            let fault = failed.fault;
-            let line = if fault.line > 0 { format!(":{}", fault.line) } else { String::new() };
-            Copy::new(page, &bare(&format!("{}{line}: {}", fault.template, fault.reason)), false, &lines)
+            Copy::new(page, &bare(&failed.fault.told(&failed.fault.template)), false, &lines)
         }
         None => {
             Copy::new(page, &bare(&format!("The book has no page {page} as it stands now.")), false, &lines)

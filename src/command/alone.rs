@@ -55,8 +55,7 @@ pub(super) fn write(
             } else {
                 format!("built-in template {}", fault.template)
             };
-            let line = if fault.line > 0 { format!(":{}", fault.line) } else { String::new() };
-            anyhow::anyhow!("{place}{line}: {}", fault.reason)
+            anyhow::anyhow!(fault.told(&place))
         })?;
         page.map(|page| page.html)
     };

@@ -49,10 +49,9 @@ impl Pages {
     /// What could not be, a message for each cause. `own` tells where a template of that name is, if it is the shop's.
     pub fn troubles(&self, folder: &Path, own: impl Fn(&str) -> Option<String>) -> Vec<String> {
         let faults = self.faults.iter().map(|(fault, pages)| {
-            let at = if fault.line > 0 { format!(":{}", fault.line) } else { String::new() };
             let place =
                 own(&fault.template).unwrap_or_else(|| format!("built-in template {}", fault.template));
-            format!("{place}{at}: {}; without it there is no {}", fault.reason, named(pages))
+            format!("{}; without it there is no {}", fault.told(&place), named(pages))
         });
         let reasons = self.reasons.iter().map(|(reason, pages)| {
             format!("cannot write into {}: {reason}; missing or as before: {}", shown(folder), named(pages))

@@ -1,44 +1,20 @@
 //! The built program, asked as a browser asks it, while ledgers are saved as editors save them.
 
+use crate::disk::{Folder, STRINGLINE};
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::TcpStream;
-use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdout, Command, Stdio};
 use std::time::Duration;
 
 const SHOP: &str = "car heron \"Heron\"\ncar wren \"Wren\"\n";
 
-/// A folder of its own for one test, removed at the end.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn new(name: &str) -> Self {
-        let root =
-            Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("board-{name}-{}", std::process::id()));
-        let _ = std::fs::remove_dir_all(&root);
-        std::fs::create_dir_all(&root).unwrap();
-        Self(root)
-    }
-
-    fn put(&self, name: &str, text: &str) {
-        std::fs::write(self.0.join(name), text).unwrap();
-    }
-
-    /// As most editors do it: a new file beside, then in the place of the old.
-    fn exchange(&self, name: &str, text: &str) {
-        std::fs::write(self.0.join("new~"), text).unwrap();
-        std::fs::rename(self.0.join("new~"), self.0.join(name)).unwrap();
-    }
+/// As most editors save: a new file beside, then in the place of the old.
+fn exchange(folder: &Folder, name: &str, text: &str) {
+    std::fs::rename(folder.file("new~", text), folder.0.join(name)).unwrap();
 }
 
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
-
-/// The program while it runs.
-struct Running {
+/// The program while it runs; it ends with its owner.
+pub struct Running {
     child: Child,
     said: BufReader<ChildStdout>,
     port: u16,
@@ -46,8 +22,8 @@ struct Running {
 }
 
 impl Running {
-    fn start(words: &[&str]) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_stringline"))
+    pub fn start(words: &[&str]) -> Self {
+        let mut child = Command::new(STRINGLINE)
             .arg("board")
             .args(words)
             .arg("--no-browser")
@@ -67,8 +43,13 @@ impl Running {
         running
     }
 
+    /// Where a page is.
+    pub fn address(&self, page: &str) -> String {
+        format!("http://127.0.0.1:{}/{}/{page}", self.port, self.token)
+    }
+
     /// What it says next.
-    fn line(&mut self) -> String {
+    pub fn line(&mut self) -> String {
         let mut line = String::new();
         self.said.read_line(&mut line).unwrap();
         line
@@ -131,9 +112,9 @@ fn day(camber: &str) -> String {
 
 #[test]
 fn what_is_saved_is_shown() {
-    let folder = Folder::new("saved");
-    folder.put("shop.sline", SHOP);
-    folder.put("heron.sline", &day("-3.1"));
+    let folder = Folder::new("board-saved");
+    folder.file("shop.sline", SHOP);
+    folder.file("heron.sline", &day("-3.1"));
     std::fs::create_dir(folder.0.join("more")).unwrap();
     let names = || {
         let mut names: Vec<_> =
@@ -157,9 +138,11 @@ fn what_is_saved_is_shown() {
     let mut print = seen(&first);
     // Written over, exchanged, and in a folder below; each time whoever waits is told.
     let saves: [(&str, &dyn Fn()); 3] = [
-        ("\u{2212}2.2", &|| folder.put("heron.sline", &day("-2.2"))),
-        ("\u{2212}2.3", &|| folder.exchange("heron.sline", &day("-2.3"))),
-        ("\u{2212}2.4", &|| folder.put("more/later.sline", "2025-05-11 heron\n  set camber LF -2.4 deg\n")),
+        ("\u{2212}2.2", &|| drop(folder.file("heron.sline", day("-2.2")))),
+        ("\u{2212}2.3", &|| exchange(&folder, "heron.sline", &day("-2.3"))),
+        ("\u{2212}2.4", &|| {
+            drop(folder.file("more/later.sline", "2025-05-11 heron\n  set camber LF -2.4 deg\n"))
+        }),
     ];
     let mut shown = 0;
     for (camber, save) in saves {
@@ -185,9 +168,9 @@ fn what_is_saved_is_shown() {
             running.raw(&format!("GET /{}/{next} HTTP/1.0\r\nHost: {host}\r\n\r\n", running.token))
         });
         std::thread::sleep(Duration::from_millis(300));
-        folder.exchange("shop.sline", SHOP);
+        exchange(&folder, "shop.sline", SHOP);
         std::thread::sleep(Duration::from_millis(300));
-        folder.exchange("shop.sline", &SHOP.replace("Heron", "Night Heron"));
+        exchange(&folder, "shop.sline", &SHOP.replace("Heron", "Night Heron"));
         assert!(waits.join().unwrap().2.contains("Night Heron"));
     });
     let (last, more) = running.saved();
@@ -199,11 +182,11 @@ fn what_is_saved_is_shown() {
 
 #[test]
 fn mistakes_and_a_lost_folder_are_shown() {
-    let folder = Folder::new("wrong");
-    folder.put("shop.sline", SHOP);
-    folder.put("heron.sline", &day("-3.1"));
+    let folder = Folder::new("board-wrong");
+    folder.file("shop.sline", SHOP);
+    folder.file("heron.sline", &day("-3.1"));
     let mut running = Running::start(&[folder.0.to_str().unwrap()]);
-    folder.put("heron.sline", "2025-05-10 heron\n  set camber LF -3.1\n");
+    folder.file("heron.sline", "2025-05-10 heron\n  set camber LF -3.1\n");
     while !running.saved().0.starts_with("saved: 1 error") {}
     let (_, _, html) = running.get("index.html");
     assert!(html.contains("heron.sline:2:") && html.contains("error[unit-missing]"));
@@ -217,8 +200,8 @@ fn mistakes_and_a_lost_folder_are_shown() {
 
 #[test]
 fn nobody_else_is_answered() {
-    let folder = Folder::new("door");
-    folder.put("shop.sline", SHOP);
+    let folder = Folder::new("board-door");
+    folder.file("shop.sline", SHOP);
     let running = Running::start(&[folder.0.to_str().unwrap()]);
     let host = format!("Host: 127.0.0.1:{}\r\n", running.port);
     let at = format!("/{}/index.html", running.token);
@@ -248,8 +231,8 @@ fn nobody_else_is_answered() {
 #[test]
 #[cfg(target_os = "linux")]
 fn it_listens_on_this_machines_own_address_alone() {
-    let folder = Folder::new("loopback");
-    folder.put("shop.sline", SHOP);
+    let folder = Folder::new("board-loopback");
+    folder.file("shop.sline", SHOP);
     let running = Running::start(&[folder.0.to_str().unwrap()]);
     let port = format!(":{:04X}", running.port);
     let lists =
@@ -268,8 +251,8 @@ fn it_listens_on_this_machines_own_address_alone() {
 
 #[test]
 fn a_port_that_is_taken_a_page_and_a_folder_that_are_not_there_are_said() {
-    let folder = Folder::new("refused");
-    folder.put("shop.sline", SHOP);
+    let folder = Folder::new("board-refused");
+    folder.file("shop.sline", SHOP);
     let book = folder.0.to_str().unwrap();
     let running = Running::start(&[book]);
     let missing = folder.0.join("none");
@@ -286,12 +269,7 @@ fn a_port_that_is_taken_a_page_and_a_folder_that_are_not_there_are_said() {
         (vec![book, "--for", "nobody"], "no client is called `nobody`".to_owned()),
         (vec![book, "--at", "soon"], "`soon` is no day".to_owned()),
     ] {
-        let run = Command::new(env!("CARGO_BIN_EXE_stringline"))
-            .arg("board")
-            .args(&words)
-            .arg("--no-browser")
-            .output()
-            .unwrap();
+        let run = Command::new(STRINGLINE).arg("board").args(&words).arg("--no-browser").output().unwrap();
         let said = String::from_utf8(run.stderr).unwrap();
         assert_eq!((run.status.code(), run.stdout.as_slice()), (Some(2), &b""[..]), "{words:?}");
         assert!(said.starts_with("stringline: ") && said.contains(&sentence), "{said}");

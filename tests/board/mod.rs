@@ -4,7 +4,7 @@
 
 mod copies;
 mod door;
-mod live;
+pub mod live;
 mod turns;
 
 use stringline::Compiled;

@@ -2,20 +2,17 @@
 
 use super::asked;
 use super::chrome::Chrome;
+use crate::board::live::Running;
 use crate::checks::now;
+use crate::demo::DEMO;
 use serde_json::{Value, json};
-use std::io::{BufRead as _, BufReader};
-use std::path::Path;
-use std::process::{Child, Command, Stdio};
 use stringline::board::{Board, SCRIPT, SCRIPT_NAME, STYLE, STYLE_NAME, Stand};
 use stringline::report::{Options, Own, page_templates, render};
-use stringline::source::{Disk, Memory, World as _};
+use stringline::source::Memory;
 
 /// The demo's ledgers, as texts.
 fn texts() -> Vec<(String, String)> {
-    let disk = Disk { root: Path::new(env!("CARGO_MANIFEST_DIR")).join("ledgers/2026") };
-    let (files, _) = disk.load().unwrap();
-    files.iter().map(|(_, file)| (file.path.clone(), file.text.clone())).collect()
+    DEMO.files.iter().map(|(_, file)| (file.path.clone(), file.text.clone())).collect()
 }
 
 fn stand(texts: &[(String, String)]) -> Stand {
@@ -81,11 +78,11 @@ fn a_page_laid_over_another_is_the_other() {
     for leave in 1..=late.len() {
         let kept = lines.iter().enumerate().filter(|(at, _)| !late[..leave].contains(at));
         less[bittern].1 = kept.map(|(_, line)| *line).collect::<Vec<_>>().join("\n") + "\n";
-        board.lay(Ok(stand(&less)));
+        board.lay(Ok(stand(&less)), None);
         let [same, ..] = told(&mut chrome, &board.copy(page).html);
         assert_eq!(same, json!(true), "without line {}", late[leave - 1] + 1);
     }
-    board.lay(Ok(stand(&texts)));
+    board.lay(Ok(stand(&texts)), None);
     let [same, moved, _] = told(&mut chrome, &board.copy(page).html);
     assert_eq!(same, json!(true));
     assert!(moved.as_u64().unwrap() > 0);
@@ -95,16 +92,6 @@ fn a_page_laid_over_another_is_the_other() {
     assert!(said.as_str().unwrap().ends_with(": nothing on this page changed"), "{said}");
     let deeds = chrome.deeds();
     assert!(deeds.said.is_empty() && deeds.dialogs.is_empty(), "{deeds:?}");
-}
-
-/// Ends the program with the test.
-struct Running(Child);
-
-impl Drop for Running {
-    fn drop(&mut self) {
-        let _ = self.0.kill();
-        let _ = self.0.wait();
-    }
 }
 
 #[test]
@@ -119,18 +106,9 @@ fn a_saved_line_appears_where_somebody_looks() {
     for (path, text) in texts() {
         std::fs::write(book.join(path), text).unwrap();
     }
-    let mut child = Command::new(env!("CARGO_BIN_EXE_stringline"))
-        .arg("board")
-        .arg(&book)
-        .args(["--no-browser", "--page", "bittern-2026.html"])
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut said = BufReader::new(child.stdout.take().unwrap());
-    let _running = Running(child);
-    let mut address = String::new();
-    said.read_line(&mut address).unwrap();
-    chrome.visit(address.trim());
+    let mut running = Running::start(&[book.to_str().unwrap()]);
+    let page = "bittern-2026.html";
+    chrome.visit(&running.address(page));
     // Somebody has opened what is folded, and reads at the end.
     chrome.value("document.querySelectorAll('details').forEach((one) => { one.open = true; }); scrollTo(0, document.body.scrollHeight - 2000); 0");
     let place = chrome.value("[scrollY, document.querySelectorAll('details[open]').length]");
@@ -159,12 +137,10 @@ fn a_saved_line_appears_where_somebody_looks() {
     let deeds = chrome.deeds();
     let own = deeds.asked.iter().filter(|url| !url.contains("127.0.0.1:1/"));
     assert!(
-        own.clone().count() >= 3
-            && own.clone().all(|url| url.contains(address.trim().rsplit_once('/').unwrap().0)),
+        own.clone().count() >= 3 && own.clone().all(|url| url.contains(&running.address(""))),
         "{deeds:?}"
     );
     assert!(deeds.dialogs.is_empty());
     // It is told how long it took until this browser had painted it.
-    let mut lines = said.lines().map(Result::unwrap);
-    assert!(lines.any(|line| line.starts_with("bittern-2026.html shows it, ")));
+    while !running.line().starts_with("bittern-2026.html shows it, ") {}
 }

@@ -18,13 +18,13 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 /// The built program.
-const STRINGLINE: &str = env!("CARGO_BIN_EXE_stringline");
+pub const STRINGLINE: &str = env!("CARGO_BIN_EXE_stringline");
 
 /// A folder of its own for one test, removed at the end.
-struct Folder(PathBuf);
+pub struct Folder(pub PathBuf);
 
 impl Folder {
-    fn new(name: &str) -> Self {
+    pub fn new(name: &str) -> Self {
         let root = Path::new(env!("CARGO_TARGET_TMPDIR"))
             .join("disk")
             .join(format!("{name}-{}", std::process::id()));
@@ -34,7 +34,7 @@ impl Folder {
     }
 
     /// Writes a file below it, and the folders above that.
-    fn file(&self, name: impl AsRef<Path>, text: impl AsRef<[u8]>) -> PathBuf {
+    pub fn file(&self, name: impl AsRef<Path>, text: impl AsRef<[u8]>) -> PathBuf {
         let path = self.0.join(name);
         std::fs::create_dir_all(path.parent().unwrap()).unwrap();
         std::fs::write(&path, text).unwrap();

@@ -3,12 +3,12 @@
 //! Must not know how a book is read, nor what is on a page.
 
 use super::event::{Event, Shown};
-use crate::board::{Ask, Board, Copy, Door, News, POLICY, Refused, SCRIPT, STYLE, Want};
+use crate::board::{Ask, Board, Door, POLICY, Refused, SCRIPT, STYLE, Want};
 use anyhow::Context as _;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::Sender;
-use std::sync::{Arc, Mutex, PoisonError};
-use std::time::{Duration, SystemTime};
+use std::time::Duration;
 use tiny_http::{Header, Request, Response, Server};
 
 /// A browser that waits for news is told after so long that there are none, and asks again.
@@ -16,22 +16,6 @@ const PATIENCE: Duration = Duration::from_secs(20);
 
 /// So many requests are worked on at once: two for each tab of a busy browser.
 const MOST: usize = 64;
-
-/// When the book was saved last, until a browser has shown it.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Latest(Arc<Mutex<Option<SystemTime>>>);
-
-impl Latest {
-    /// A ledger was saved at that time.
-    pub fn saved(&self, at: Option<SystemTime>) {
-        *self.0.lock().unwrap_or_else(PoisonError::into_inner) = at;
-    }
-
-    /// How long ago that was, told once.
-    fn shown(&self) -> Option<Duration> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner).take()?.elapsed().ok()
-    }
-}
 
 /// Listens at a port of the loopback address, or at any that is free; which.
 ///
@@ -50,18 +34,12 @@ pub(super) struct Listener {
     board: Arc<Board>,
     door: Door,
     events: Sender<Event>,
-    latest: Latest,
     busy: Arc<AtomicUsize>,
 }
 
 impl Listener {
     pub fn new(board: Arc<Board>, door: Door, events: Sender<Event>) -> Self {
-        Self { board, door, events, latest: Latest::default(), busy: Arc::default() }
-    }
-
-    /// Where it is written when the book was saved last.
-    pub fn latest(&self) -> Latest {
-        self.latest.clone()
+        Self { board, door, events, busy: Arc::default() }
     }
 
     /// Answers every request, each on a thread of its own: some wait.
@@ -105,19 +83,14 @@ impl Listener {
         }
     }
 
-    /// Who asks for what comes after the latest copy has painted that.
+    /// Who asks for what comes after a copy has painted that.
     fn news(&self, request: Request, page: &str, seen: &str) {
-        if let News::Same = self.board.news(page, seen, Duration::ZERO)
-            && let Some(after) = self.latest.shown()
-        {
+        if let Some(after) = self.board.painted(page, seen).and_then(|saved| saved.elapsed().ok()) {
             let _ = self.events.send(Event::Shown(Shown { page: page.to_owned(), after }));
         }
         match self.board.news(page, seen, PATIENCE) {
-            News::Changed(copy) => {
-                let Copy { html, .. } = &*copy;
-                send(request, 200, HTML, html);
-            }
-            News::Same => send(request, 204, HTML, ""),
+            Some(copy) => send(request, 200, HTML, &copy.html),
+            None => send(request, 204, HTML, ""),
         }
     }
 }

@@ -16,7 +16,7 @@ use event::{Event, Shown};
 use source::Source;
 use std::sync::Arc;
 use std::sync::mpsc::{self, RecvTimeoutError};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use watch::Watch;
 
 /// Show the pages in a browser, and keep them at what was saved last
@@ -43,6 +43,8 @@ pub struct Arguments {
 
 /// An editor saves in several steps; so long after the last of them the book is read.
 const SETTLE: Duration = Duration::from_millis(5);
+/// Where somebody writes on and on, it is read all the same.
+const LONGEST: Duration = Duration::from_millis(100);
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     let source = Source::new(arguments.book.clone(), output.now);
@@ -70,7 +72,6 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let counts = source::counts(&stand);
     let board = Arc::new(Board::new(stand));
     let listener = listen::Listener::new(Arc::clone(&board), door, sender);
-    let latest = listener.latest();
     std::thread::spawn(move || listener.serve(&server.0));
     output.result(&format!("{address}\n"));
     output.counted(&format!("the pages of {}; {counts}; Ctrl-C ends it\n", shown(&source.root())));
@@ -83,43 +84,46 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             crate::source::reason(&error)
         ));
     }
-    while let Ok(event) = events.recv() {
+    // Since when the disk has not been quiet.
+    let mut since: Option<Instant> = None;
+    loop {
+        let event = match since {
+            Some(since) if since.elapsed() >= LONGEST => Err(RecvTimeoutError::Timeout),
+            Some(_) => events.recv_timeout(SETTLE),
+            None => events.recv().map_err(RecvTimeoutError::from),
+        };
         match event {
-            Event::Saved => {
-                settle(&events, output);
-                let Some(read) = source.again() else { continue };
-                let said = match &read.stand {
-                    Ok(stand) => {
-                        if let Err(error) = watch.follow(&source.folders(&stand.compiled.files)) {
-                            output.message(&format!("stringline: {error:#}\n"));
-                        }
-                        source::counts(stand)
-                    }
-                    Err(trouble) => trouble.clone(),
-                };
-                latest.saved(read.saved);
-                board.lay(read.stand);
-                output.counted(&format!("saved: {said}\n"));
+            Ok(Event::Saved) => {
+                since.get_or_insert_with(Instant::now);
             }
-            Event::Shown(shown) => told(&shown, output),
-            Event::Ended(why) => anyhow::bail!("{why}"),
+            Ok(Event::Shown(Shown { page, after })) => {
+                output.counted(&format!("{page} shows it, {} ms after it was saved\n", after.as_millis()));
+            }
+            Ok(Event::Ended(why)) => anyhow::bail!("{why}"),
+            Err(RecvTimeoutError::Timeout) => {
+                since = again(&source, &board, &mut watch, output).then(Instant::now);
+            }
+            Err(RecvTimeoutError::Disconnected) => return Ok(CLEAN),
         }
         output.push();
     }
-    Ok(CLEAN)
 }
 
-/// Waits until the disk is quiet.
-fn settle(events: &mpsc::Receiver<Event>, output: &mut Output<'_>) {
-    loop {
-        match events.recv_timeout(SETTLE) {
-            Ok(Event::Saved) => {}
-            Ok(Event::Shown(shown)) => told(&shown, output),
-            Ok(Event::Ended(_)) | Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => return,
+/// Reads the book again, where it is otherwise. Whether that must be done once more: a folder has come in which something may have been saved already.
+fn again(source: &Source, board: &Board, watch: &mut Watch, output: &mut Output<'_>) -> bool {
+    let Some(read) = source.again() else { return false };
+    let mut more = false;
+    let said = match &read.stand {
+        Ok(stand) => {
+            match watch.follow(&source.folders(&stand.compiled.files)) {
+                Ok(new) => more = new,
+                Err(error) => output.message(&format!("stringline: {error:#}\n")),
+            }
+            source::counts(stand)
         }
-    }
-}
-
-fn told(shown: &Shown, output: &mut Output<'_>) {
-    output.counted(&format!("{} shows it, {} ms after it was saved\n", shown.page, shown.after.as_millis()));
+        Err(trouble) => trouble.clone(),
+    };
+    board.lay(read.stand, read.saved);
+    output.counted(&format!("saved: {said}\n"));
+    more
 }

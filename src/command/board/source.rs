@@ -6,7 +6,7 @@ use crate::board::Stand;
 use crate::command::output::{At, folder};
 use crate::command::{ask, templates};
 use crate::report::{Options, Own, Report};
-use crate::source::{Disk, Files, LoadTrouble, World};
+use crate::source::{Disk, Files, LoadTrouble, World, fingerprint};
 use crate::words::summary;
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
@@ -51,30 +51,10 @@ pub(super) struct Read {
 
 #[derive(Debug, Default, PartialEq, Eq)]
 struct Last {
-    texts: Vec<(String, String)>,
+    /// The fingerprint of the texts.
+    texts: String,
     trouble: Option<String>,
     own: Own,
-}
-
-/// A book whose texts were read already.
-#[derive(Debug)]
-struct Loaded<'a> {
-    world: &'a At<Disk>,
-    read: RefCell<Option<(Files, Vec<LoadTrouble>)>>,
-}
-
-impl World for Loaded<'_> {
-    fn load(&self) -> Result<(Files, Vec<LoadTrouble>), String> {
-        self.read.take().map_or_else(|| self.world.load(), Ok)
-    }
-
-    fn now(&self) -> jiff::Timestamp {
-        self.world.now()
-    }
-
-    fn commit(&self) -> Option<String> {
-        self.world.commit()
-    }
 }
 
 impl Source {
@@ -132,8 +112,8 @@ impl Source {
     }
 
     fn stand(&self, files: Files, troubles: Vec<LoadTrouble>, own: Own) -> anyhow::Result<Stand> {
-        let loaded = Loaded { world: &self.world, read: RefCell::new(Some((files, troubles))) };
-        let compiled = crate::compile(&loaded).map_err(anyhow::Error::msg)?;
+        let compiled =
+            crate::of_texts(files, troubles, |book| crate::today(book, &self.world), self.world.commit());
         let compiled =
             ask::read_by(ask::at(compiled, self.asked.at.as_deref())?, self.asked.reader.as_deref())?;
         let client = self.asked.reader.as_deref().and_then(|name| ask::client(&compiled, name).ok());
@@ -165,7 +145,7 @@ fn home(file: &Path) -> PathBuf {
 }
 
 fn last(files: &Files, troubles: &[LoadTrouble], own: Own) -> Last {
-    let texts = files.iter().map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
+    let texts = fingerprint(files.iter().flat_map(|(_, file)| [file.path.as_bytes(), file.text.as_bytes()]));
     let trouble = (!troubles.is_empty()).then(|| format!("{troubles:?}"));
     Last { texts, trouble, own }
 }

@@ -33,11 +33,11 @@ impl Watch {
         Ok(Self { watcher, followed: BTreeSet::new() })
     }
 
-    /// Watches these folders, and none that was watched before and is not among them.
+    /// Watches these folders, and none that was watched before and is not among them. Whether one is new: what was saved there before is not told.
     ///
     /// # Errors
     /// Which folder cannot be watched, and why.
-    pub fn follow(&mut self, folders: &[PathBuf]) -> anyhow::Result<()> {
+    pub fn follow(&mut self, folders: &[PathBuf]) -> anyhow::Result<bool> {
         let wanted: BTreeSet<PathBuf> =
             folders.iter().filter_map(|folder| folder.canonicalize().ok()).collect();
         for gone in self.followed.difference(&wanted) {
@@ -45,13 +45,14 @@ impl Watch {
             let _ = self.watcher.unwatch(gone);
         }
         self.followed.retain(|folder| wanted.contains(folder));
+        let before = self.followed.len();
         for folder in wanted {
             if !self.followed.contains(&folder) {
                 self.one(&folder, RecursiveMode::NonRecursive)?;
                 self.followed.insert(folder);
             }
         }
-        Ok(())
+        Ok(self.followed.len() > before)
     }
 
     /// Watches a folder with all below it.

@@ -104,6 +104,15 @@ pub struct Fault {
     pub reason: String,
 }
 
+impl Fault {
+    /// In words, with where the template is.
+    #[must_use]
+    pub fn told(&self, place: &str) -> String {
+        let line = if self.line > 0 { format!(":{}", self.line) } else { String::new() };
+        format!("{place}{line}: {}", self.reason)
+    }
+}
+
 /// A page that could not be made.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Failed {
