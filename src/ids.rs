@@ -102,6 +102,7 @@ where
     usize: From<K>,
 {
     /// What that id names, where it may be another list's.
+    #[inline]
     pub fn get(&self, id: K) -> <Self as Lookup>::Found<'_> {
         self.0.get(id)
     }
@@ -165,6 +166,7 @@ where
         clippy::indexing_slicing,
         reason = "the one place where a list is indexed: an id is made by the list it counts"
     )]
+    #[inline]
     fn index(&self, id: K) -> &V {
         &self.0[id]
     }

@@ -45,10 +45,10 @@ impl<'a> Calc<'a> {
         self.history.order.date(self.book, later)
     }
 
-    /// The car's sessions, in order.
-    pub(super) fn sessions(&self) -> impl Iterator<Item = &'a Session> + use<'a> {
-        let history = self.history;
-        self.car.into_iter().flat_map(move |car| history.sessions.of(car)).map(|(_, session)| session)
+    /// The car's last session that began before a rank.
+    pub(super) fn session_before(&self, rank: Rank) -> Option<&'a Session> {
+        let sessions = &self.history.sessions;
+        sessions.before(self.car?, rank).map(|id| sessions.get(id))
     }
 
     /// Its sessions between two ranks.
@@ -58,7 +58,7 @@ impl<'a> Calc<'a> {
 
     /// The session that a line states.
     pub(super) fn session_of(&self, entry: crate::book::entry::EntryId) -> Got<&'a Session> {
-        let found = self.sessions().find(|session| session.entry == entry);
+        let found = self.history.sessions.of_run(entry).filter(|session| Some(session.car) == self.car);
         found.ok_or_else(|| Missing::one("a session (`run`)"))
     }
 }

@@ -122,11 +122,10 @@ impl Calc<'_> {
 
     /// The session of the moment, or the last before it.
     pub(super) fn session_now(&self) -> Got<&Session> {
-        let found = match self.session {
-            Some(entry) => self.sessions().find(|session| session.entry == entry),
-            None => self.sessions().filter(|session| session.rank < self.rank).last(),
-        };
-        found.ok_or_else(|| Missing::one("a session (`run`)"))
+        match self.session {
+            Some(entry) => self.session_of(entry),
+            None => self.session_before(self.rank).ok_or_else(|| Missing::one("a session (`run`)")),
+        }
     }
 
     /// Whether a line is of the session of the moment: it stands under it, or names it, or no session came between.
@@ -135,8 +134,8 @@ impl Calc<'_> {
         let rank = self.history.order.rank.get(line).copied();
         self.history.during(self.book, line).map_or_else(
             || {
-                let before = self.sessions().filter(|session| rank.is_some_and(|rank| session.rank < rank));
-                before.last().is_some_and(|last| last.entry == now.entry)
+                let before = rank.and_then(|rank| self.session_before(rank));
+                before.is_some_and(|last| last.entry == now.entry)
             },
             |run| run == now.entry,
         )

@@ -41,6 +41,7 @@ pub struct Sessions {
     pub(super) cut: FxHashMap<EntryId, (SessionId, u32)>,
     /// Of those, what legs that follow one another come to together: the first of them, and the one behind the last.
     pub(super) joined: FxHashMap<(EntryId, u32, u32), Session>,
+    by_run: FxHashMap<EntryId, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
 
@@ -105,7 +106,7 @@ impl Sessions {
     /// The session of a `run` line.
     #[must_use]
     pub fn of_run(&self, run: EntryId) -> Option<&Session> {
-        self.all.iter().find(|session| session.entry == run)
+        self.by_run.get(&run).map(|id| self.get(*id))
     }
 
     /// The lines that name a session with `during` or `after`.
@@ -114,7 +115,8 @@ impl Sessions {
     }
 
     /// A car's last session that began before a rank.
-    pub(super) fn before(&self, car: CarId, rank: Rank) -> Option<SessionId> {
+    #[must_use]
+    pub fn before(&self, car: CarId, rank: Rank) -> Option<SessionId> {
         let list = self.of_car.get(car)?;
         let next = list.partition_point(|id| self.get(*id).rank < rank);
         list.get(next.checked_sub(1)?).copied()
@@ -335,6 +337,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         if !parts.is_empty() {
             sessions.made_of.insert(id, parts);
         }
+        sessions.by_run.insert(typed.entry, id);
         sessions.all.push(session);
     }
     name(book, files, &mut sessions, problems);

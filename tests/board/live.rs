@@ -114,7 +114,7 @@ fn day(camber: &str) -> String {
 fn what_is_saved_is_shown() {
     let folder = Folder::new("board-saved");
     folder.file("shop.sline", SHOP);
-    folder.file("heron.sline", &day("-3.1"));
+    folder.file("heron.sline", day("-3.1"));
     std::fs::create_dir(folder.0.join("more")).unwrap();
     let names = || {
         let mut names: Vec<_> =
@@ -141,7 +141,7 @@ fn what_is_saved_is_shown() {
         ("\u{2212}2.2", &|| drop(folder.file("heron.sline", day("-2.2")))),
         ("\u{2212}2.3", &|| exchange(&folder, "heron.sline", &day("-2.3"))),
         ("\u{2212}2.4", &|| {
-            drop(folder.file("more/later.sline", "2025-05-11 heron\n  set camber LF -2.4 deg\n"))
+            drop(folder.file("more/later.sline", "2025-05-11 heron\n  set camber LF -2.4 deg\n"));
         }),
     ];
     let mut shown = 0;
@@ -184,7 +184,7 @@ fn what_is_saved_is_shown() {
 fn mistakes_and_a_lost_folder_are_shown() {
     let folder = Folder::new("board-wrong");
     folder.file("shop.sline", SHOP);
-    folder.file("heron.sline", &day("-3.1"));
+    folder.file("heron.sline", day("-3.1"));
     let mut running = Running::start(&[folder.0.to_str().unwrap()]);
     folder.file("heron.sline", "2025-05-10 heron\n  set camber LF -3.1\n");
     while !running.saved().0.starts_with("saved: 1 error") {}

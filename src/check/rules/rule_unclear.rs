@@ -1,15 +1,12 @@
 //! `rule-unclear`: a rule on something that is no quantity and no figure, or in a unit of something else.
 
-use crate::book::model::{Limit, Rule, RuleId, Subject};
+use crate::book::model::{Limit, Rule, Subject};
 use crate::book::names::nearest;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::DimensionId;
-use crate::book::place::Place;
 use crate::rules::driven::Driven;
-use crate::rules::judge::Verdict;
 use crate::words::{did_you_mean, or};
-use std::collections::BTreeMap;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -25,14 +22,9 @@ pub const CHECK: Check = Check {
     look: Look::Whole(look),
 };
 
-/// What is asked of a figure: its name, its places, and its conditions, and which limits there are with their units.
-type Alike<'a> = (&'a str, &'a [Place], Vec<&'a str>, [Option<Option<&'a str>>; 2]);
-
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let scrutiny = cx.scrutiny();
-    // Alike rules have one answer.
-    let mut known: BTreeMap<Alike<'_>, Option<DimensionId>> = BTreeMap::new();
-    for (at, rule) in cx.book.rules.iter_enumerated().filter(|(_, rule)| !rule.broken) {
+    for rule in cx.book.rules.iter().filter(|rule| !rule.broken) {
         if let (Some(Subject::Quantity(id)), Some(least)) = (rule.subject, rule.min)
             && Driven::of(&cx.book.vocabulary.get(id).name).is_some()
         {
@@ -61,16 +53,13 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 out.push(made);
                 break;
             }
-            // The figure's own kind is known once it has a value: any car of the class will do.
-            let states: Vec<&str> = rule.conditions.iter().map(|one| cx.text(one.said)).collect();
-            let alike = (typed, &rule.places[..], states, [rule.min, rule.max].map(|limit| limit.map(|limit| limit.unit.map(|unit| cx.text(unit)))));
-            let found = *known.entry(alike).or_insert_with(|| kind(cx, at));
-            if let Some(kind) = found {
+            let figure = cx.book.figures.get(figure);
+            if scrutiny.unit(&limit, figure.dimension).is_none() {
                 let unit = limit.unit.unwrap_or(limit.typed);
-                let units = or(kind.get().usual);
+                let units = or(figure.dimension.get().usual);
                 out.push(
                     CHECK
-                        .at(unit, format!("`{}` is no unit of {}.", cx.text(unit), cx.book.figures.get(figure).name))
+                        .at(unit, format!("`{}` is no unit of {}.", cx.text(unit), figure.name))
                         .cure(format!("write it in {units}")),
                 );
                 break;
@@ -88,18 +77,4 @@ fn unit(cx: &Context<'_>, rule: &Rule, limit: &Limit) -> Option<Diagnostic> {
             .at(unit, format!("`{}` is no unit, for {}.", cx.text(unit), rule.named.typed))
             .cure("correct the unit")
     })
-}
-
-/// The kind of dimension that a figure has and a limit's unit does not fit.
-fn kind(cx: &Context<'_>, id: RuleId) -> Option<DimensionId> {
-    let (scrutiny, rule) = (cx.scrutiny(), &cx.book.rules[id]);
-    for car in cx.book.cars.keys() {
-        for reading in scrutiny.readings(car, rule) {
-            let value = reading.values.first().copied();
-            if scrutiny.judge(car, id, reading).verdict == Verdict::UnitUnfit {
-                return value.map(|value| value.dimension);
-            }
-        }
-    }
-    None
 }
