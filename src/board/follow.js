@@ -3,10 +3,10 @@
 (() => {
   const strip = document.getElementById("follow");
   const { page } = strip.dataset;
-  const told = strip.querySelector(".told");
+  const status = strip.querySelector(".told");
   const MARK = "data-moved";
   // Two lists longer than this, times each other, are paired one by one and not searched for what they have in common.
-  const ENOUGH = 4e6;
+  const ENOUGH = 1e6;
   let seen = strip.dataset.seen;
 
   const isOurs = (node) => node === strip || (node.nodeType === 1 && (node.id === "follow" || node.nodeName === "SCRIPT"));
@@ -28,23 +28,33 @@
   // How good it is to take one node for the other: what says the same before what is of one kind, blanks last; 0 where they are two things.
   const likeness = (a, b) => {
     if (a.kind !== b.kind) return 0;
-    if (a.blank || b.blank) return a.blank && b.blank ? 1 : 0;
+    if (a.blank) return 1;
     return a.text === b.text ? 1000 : 600;
   };
 
+  // What is to be known of nodes to pair them: their kinds, and what they say where two are of one kind. Numbers, which are compared fast.
+  const told = (lists) => {
+    const numbers = new Map();
+    const number = (words) => numbers.get(words) ?? (numbers.set(words, numbers.size), numbers.size - 1);
+    const all = lists.map((list) =>
+      list.map((node) => ({ node, blank: isBlank(node), kind: number(isBlank(node) ? "" : `kind ${kind(node)}`), text: 0 })),
+    );
+    const twice = all.some((list) => {
+      const kinds = list.filter((one) => !one.blank).map((one) => one.kind);
+      return new Set(kinds).size < kinds.length;
+    });
+    if (twice) for (const one of all.flat()) if (!one.blank) one.text = number(text(one.node));
+    return all;
+  };
+
   // Which nodes of two lists are taken for one another, in order: pairs of places, the best such run of them.
-  const pairs = (olds, nows) => {
-    const told = (node) => ({ text: text(node), kind: kind(node), blank: isBlank(node) });
-    const old = olds.map(told);
-    const now = nows.map(told);
+  const pairs = (old, now) => {
     let from = 0;
-    while (from < old.length && from < now.length && old[from].text === now[from].text) from += 1;
+    while (from < old.length && from < now.length && old[from].isEqualNode(now[from])) from += 1;
     let back = 0;
-    while (back < Math.min(old.length, now.length) - from && old[old.length - 1 - back].text === now[now.length - 1 - back].text) back += 1;
+    while (back < Math.min(old.length, now.length) - from && old[old.length - 1 - back].isEqualNode(now[now.length - 1 - back])) back += 1;
     const found = [];
-    for (let i = 0; i < from; i += 1) found.push([i, i]);
-    const a = old.slice(from, old.length - back);
-    const b = now.slice(from, now.length - back);
+    const [a, b] = told([old.slice(from, old.length - back), now.slice(from, now.length - back)]);
     if (a.length * b.length > ENOUGH) {
       for (let i = 0; i < Math.min(a.length, b.length); i += 1) if (a[i].kind === b[i].kind) found.push([from + i, from + i]);
     } else if (a.length && b.length) {
@@ -67,8 +77,7 @@
         else j += 1;
       }
     }
-    for (let i = back; i > 0; i -= 1) found.push([old.length - i, now.length - i]);
-    return found;
+    return { from, back, found };
   };
 
   const attributes = (old, now, moved) => {
@@ -100,9 +109,12 @@
     attributes(old, now, moved);
     const olds = [...old.childNodes].filter((node) => !isOurs(node));
     const nows = [...now.childNodes].filter((node) => !isOurs(node));
-    let i = 0;
-    let j = 0;
-    for (const [to, at] of [...pairs(olds, nows), [olds.length, nows.length]]) {
+    // What is the same before and behind stays untouched.
+    const { from, back, found } = pairs(olds, nows);
+    let i = from;
+    let j = from;
+    const end = olds.length - back;
+    for (const [to, at] of [...found, [end, nows.length - back]]) {
       // What has nothing in its place goes; what had nothing comes.
       for (; i < to; i += 1) {
         olds[i].remove();
@@ -113,7 +125,7 @@
         old.insertBefore(come, i < olds.length ? olds[i] : old === document.body ? strip : null);
         if (!isBlank(come)) mark(come, moved);
       }
-      if (to < olds.length) lay(olds[to], nows[at], moved);
+      if (to < end) lay(olds[to], nows[at], moved);
       i = to + 1;
       j = at + 1;
     }
@@ -139,11 +151,12 @@
     seen = come.dataset.seen;
     // A mark inside of another says no more.
     const places = [...moved].filter((node) => node.isConnected && !node.parentElement.closest(`[${MARK}]`));
-    for (const node of moved) if (!places.includes(node)) node.removeAttribute(MARK);
+    const outer = new Set(places);
+    for (const node of moved) if (!outer.has(node)) node.removeAttribute(MARK);
     const words = [];
     if (places.length) words.push(`${count(places.length, "place", "places")} changed`);
     if (moved.gone) words.push(`${moved.gone} gone`);
-    told.textContent = `${new Date().toTimeString().slice(0, 8)}: ${words.length ? words.join(", ") : "nothing on this page changed"}`;
+    status.textContent = `${new Date().toTimeString().slice(0, 8)}: ${words.length ? words.join(", ") : "nothing on this page changed"}`;
     if (places.length) {
       const to = document.createElement("a");
       to.href = "#";
@@ -153,7 +166,7 @@
         for (let at = places[0].closest("details"); at; at = at.parentElement.closest("details")) at.open = true;
         places[0].scrollIntoView({ block: "center" });
       });
-      told.append("; ", to);
+      status.append("; ", to);
     }
   };
 
@@ -173,12 +186,12 @@
         } else if (answer.status >= 500) {
           throw new Error(answer.statusText);
         } else if (answer.status !== 204) {
-          told.textContent = "This address is no longer the book's: open the one that was printed last.";
+          status.textContent = "This address is no longer the book's: open the one that was printed last.";
           return;
         }
         wait = 250;
       } catch {
-        told.textContent = "Nobody answers: this page stays as it was, until somebody does.";
+        status.textContent = "Nobody answers: this page stays as it was, until somebody does.";
         await pause(wait);
         wait = Math.min(wait * 2, 8000);
       }
