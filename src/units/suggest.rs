@@ -23,6 +23,13 @@ pub fn suggest(spelling: &str, wanted: DimensionId) -> Option<&'static str> {
     }
     let accepts = wanted.get().accepts;
     let small = spelling.to_lowercase();
+    // One slip of the finger in a usual unit is that unit, however alike a rare one is.
+    let slip = |unit: &&&str| strsim::osa_distance(&small, &unit.to_lowercase()) == 1;
+    if small.chars().count() > 2
+        && let Some(usual) = wanted.get().usual.iter().find(slip)
+    {
+        return Some(usual);
+    }
     let near: Vec<(String, &'static str)> = table
         .spellings
         .iter()

@@ -170,6 +170,8 @@ fn suggestions() {
     assert_eq!(suggest("kg", K::STIFFNESS), Some("kgf/mm"));
     assert_eq!(suggest("lb", K::STIFFNESS), Some("lb/in"));
     assert_eq!(suggest("pis", K::PRESSURE), Some("psi"));
+    // One slip in a usual unit, and not the rare one that is as near: a mile.
+    assert_eq!(suggest("mim", K::USE), Some("min"));
     assert_eq!(suggest("Nmm", K::STIFFNESS), Some("N/mm"));
     assert_eq!(suggest("degg", K::ANGLE), Some("deg"));
     assert_eq!(suggest("zzz", K::PRESSURE), None);
