@@ -186,3 +186,25 @@ fn no_value_is_exact_for_want_of_digits() {
         }
     }
 }
+
+/// The lines of an outfit stand in one file, the reason for which they are fitted in another; neither hides words of the other,
+/// wherever in their files they stand.
+#[test]
+fn an_outfit_s_lines_have_all_their_words() {
+    let declared = "car a \"A\"\nkind pad \"pad\"  fits LF on a\npart p-1 pad\n";
+    let outfit = "outfit wet a \"Wet\"\n  fit p-1 LF\n  set pad-compound LF \"soft\"\n";
+    let day = "2026-05-02 a\n  fit wet because rain\n  run s1 20 min\n";
+    for (before, between) in
+        [("", ""), ("# swept\n", ""), ("", "# swept\n"), ("# swept\n# and swept\n# and once more\n", "# x\n")]
+    {
+        let shop = format!("{declared}{before}{outfit}");
+        let files = [("a.sline", format!("{between}{day}")), ("shop.sline", shop)];
+        let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (*path, text.as_str())).collect();
+        let world = stringline::source::Memory::new(&files, crate::checks::now());
+        let pages = pages(&stringline::compile(&world).unwrap());
+        let said = words(&read(&page(&pages, "a-2026.html").html));
+        for wanted in ["fit p-1 LF because rain", "set pad-compound LF \"soft\" because rain"] {
+            assert!(said.contains(wanted), "no {wanted:?} in {said}");
+        }
+    }
+}

@@ -204,8 +204,10 @@ pub(super) fn quotes(tell: &Teller<'_>, entry: &Entry) -> String {
 /// What stands between the verb and `because`, as typed, blanks joined; without quoted words where they are shown apart.
 pub(super) fn middle(tell: &Teller<'_>, entry: &Entry, without_quotes: bool) -> String {
     let extra = tell.cx.book.extra(entry);
-    let reason = extra.and_then(|extra| extra.because).map(|span| span.start);
-    let end = reason.map_or(entry.end, |start| start.clamp(entry.start, entry.end));
+    // A line of an outfit is fitted for the reason of the line that fits it, which stands elsewhere.
+    let inside = |span: &Span| span.file == entry.file && (entry.start..=entry.end).contains(&span.start);
+    let reason = extra.and_then(|extra| extra.because).filter(inside).map(|span| span.start);
+    let end = reason.unwrap_or(entry.end);
     let text = tell.cx.text(Span::new(entry.file, entry.start, end)).trim();
     let text = if reason.is_some() { text.strip_suffix("because").unwrap_or(text) } else { text };
     let mut words: Vec<&str> = Vec::new();
