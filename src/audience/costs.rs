@@ -7,13 +7,13 @@ use super::policy::stated;
 use super::scope::Scope;
 use super::{Fate, Reader, sums};
 use crate::Compiled;
-use crate::book::entry::{Audience, EntryId};
+use crate::book::entry::{Audience, Entry, EntryId};
 use crate::book::model::{ClientId, JobId, PartId};
 use crate::costs::owed::Payment;
 use crate::costs::{Costs, FailureCost, Kind, Posting};
 use crate::ids::Arena;
 use crate::money::Amount;
-use crate::source::FileId;
+use crate::source::{FileId, Span};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The bookings a reader may have.
@@ -62,6 +62,13 @@ pub(super) fn costs(
     let failures = all.failures.iter().filter(|one| scope.owns(one.car, one.rank));
     kept.failures = failures.map(|one| failure(one, &kept.postings, &places)).collect();
     kept
+}
+
+/// The lines that what he pays comes from, and where its prices stand.
+pub(super) fn told<'a>(compiled: &'a Compiled, kept: &'a Costs) -> impl Iterator<Item = Span> + 'a {
+    let line = |entry: EntryId| compiled.book.entries.get(entry).map(Entry::span);
+    let booked = kept.postings.iter().flat_map(move |posting| [line(posting.entry), posting.price]);
+    booked.chain(kept.payments.iter().map(move |paid| line(paid.entry))).flatten()
 }
 
 /// Whether a client has all of his account: every booking to him and every payment of his, none of them hidden from him, nor after the moment

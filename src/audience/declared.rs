@@ -63,7 +63,7 @@ pub(super) fn nameless(car: &mut Car) {
 }
 
 /// What the declarations are cut by.
-struct Cut<'a> {
+pub(super) struct Cut<'a> {
     compiled: &'a Compiled,
     scope: &'a Scope<'a>,
     known: &'a Known,
@@ -74,11 +74,20 @@ struct Cut<'a> {
     prices: bool,
 }
 
+/// The lines of what is declared for him to know.
+pub(super) fn told(compiled: &Compiled, cut: &Cut<'_>) -> Vec<Span> {
+    let book = &compiled.book;
+    let named = book.names.all().filter(|(_, thing, _)| cut.keeps(*thing)).map(|(_, _, at)| at);
+    let specs = book.specs.iter().map(|spec| spec.named.declared);
+    let rates = book.exchanges.iter().filter(|_| cut.client).map(|rate| rate.declared);
+    let quantities = book.vocabulary.iter().filter_map(|(_, quantity)| quantity.declared);
+    let figures = book.figures.iter().filter_map(|(_, figure)| figure.declared);
+    named.chain(specs).chain(rates).chain(quantities).chain(figures).chain(book.shop.declared).collect()
+}
+
 /// Empties the model's declarations.
-pub(super) fn scrub(book: &mut Book, compiled: &Compiled, scope: &Scope<'_>, known: &Known, mask: &Mask) {
-    let client = matches!(scope.reader, Reader::Client(_));
-    let prices = matches!(scope.reader, Reader::Buyer(purchase) if purchase.prices);
-    let cut = Cut { compiled, scope, known, mask, client, prices };
+pub(super) fn scrub(book: &mut Book, cut: &Cut<'_>) {
+    let Cut { scope, mask, .. } = *cut;
     let Book {
         shop,
         people,
@@ -159,7 +168,18 @@ fn each<K: From<usize>, T>(list: &mut Arena<K, T>, mut f: impl FnMut(K, &mut T))
     }
 }
 
-impl Cut<'_> {
+impl<'a> Cut<'a> {
+    pub(super) fn new(
+        compiled: &'a Compiled,
+        scope: &'a Scope<'a>,
+        known: &'a Known,
+        mask: &'a Mask,
+    ) -> Self {
+        let client = matches!(scope.reader, Reader::Client(_));
+        let prices = matches!(scope.reader, Reader::Buyer(purchase) if purchase.prices);
+        Self { compiled, scope, known, mask, client, prices }
+    }
+
     fn keeps(&self, thing: Thing) -> bool {
         match thing {
             Thing::Car(car) => self.scope.knows(car),

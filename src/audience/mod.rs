@@ -99,7 +99,11 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     let mut book = compiled.book.clone();
     let known = names::Known::new(compiled, &scope, &fates);
     let mask = names::mask(compiled, &scope, &known);
-    let files = text::files(compiled, &scope, &fates, &mask);
+    let costs = costs::costs(compiled, &scope, &fates, &known.jobs);
+    let declared = declared::Cut::new(compiled, &scope, &known, &mask);
+    let told: Vec<_> =
+        declared::told(compiled, &declared).into_iter().chain(costs::told(compiled, &costs)).collect();
+    let files = text::files(compiled, &scope, &fates, &mask, &told);
     let mut extras: Arena<ExtraId, Extra> = Arena::new();
     for (index, fate) in fates.iter_enumerated() {
         let entry = &mut book.entries[index];
@@ -119,7 +123,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         }
     }
     book.extras = extras;
-    declared::scrub(&mut book, compiled, &scope, &known, &mask);
+    declared::scrub(&mut book, &declared);
     heads::heads(&mut book, &scope, &fates);
     let mut history = history::fold(&mut book, &files);
     // What was read of a car that he sold is put right by what was known when he did.
@@ -135,7 +139,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         files,
         book,
         history,
-        costs: costs::costs(compiled, &scope, &fates, &known.jobs),
+        costs,
         diagnostics: Vec::new(),
         today: compiled.today,
         at: compiled.at,

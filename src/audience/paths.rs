@@ -1,7 +1,8 @@
 //! The paths that a reader's line references name.
 //!
 //! A ledger keeps its path only where every dated block in it is about a car that was the reader's then, and no part of the path
-//! names somebody he may not know. Every other file has a number: of those that show him anything, in order. Must not know texts.
+//! names somebody he may not know. Every other file has a number: of those that show him anything, in order; and so have its
+//! lines. Must not know texts.
 
 use super::mask::Mask;
 use super::scope::Scope;
@@ -10,8 +11,13 @@ use crate::book::entry::EntryId;
 use crate::source::FileId;
 use std::collections::BTreeSet;
 
-/// The path of each file; `shown` says which show him anything.
-pub(super) fn paths(compiled: &Compiled, scope: &Scope<'_>, mask: &Mask, shown: &[bool]) -> Vec<String> {
+/// The path of each file and whether it is its own; `shown` says which show him anything.
+pub(super) fn paths(
+    compiled: &Compiled,
+    scope: &Scope<'_>,
+    mask: &Mask,
+    shown: &[bool],
+) -> Vec<(String, bool)> {
     let his = his(compiled, scope);
     let kept: Vec<Option<&str>> = (0..compiled.files.len())
         .map(|index| {
@@ -29,9 +35,9 @@ pub(super) fn paths(compiled: &Compiled, scope: &Scope<'_>, mask: &Mask, shown: 
         }
     };
     let number = |(path, shown): (Option<&str>, &bool)| match path {
-        Some(path) => path.to_owned(),
-        None if *shown => next(),
-        None => "book.sline".to_owned(),
+        Some(path) => (path.to_owned(), true),
+        None if *shown => (next(), false),
+        None => ("book.sline".to_owned(), false),
     };
     kept.into_iter().zip(shown).map(number).collect()
 }

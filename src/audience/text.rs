@@ -14,7 +14,7 @@ use crate::book::names::folded;
 use crate::ids::Arena;
 use crate::money::Currency;
 use crate::source::covered::{COVER, COVER_NOTE};
-use crate::source::{FileId, Files, SourceFile, Span};
+use crate::source::{FileId, Files, LineTable, SourceFile, Span};
 use crate::syntax::{Shape, parse_lines_only};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,12 +23,13 @@ struct Page<'a> {
     shown: Vec<u8>,
 }
 
-/// The texts of the cut book.
+/// The texts of the cut book. He is told of some lines that show him nothing: what is declared, what he pays for.
 pub(super) fn files(
     compiled: &Compiled,
     scope: &Scope<'_>,
     fates: &Arena<EntryId, Fate>,
     mask: &Mask,
+    told: &[Span],
 ) -> Files {
     let mut pages: Vec<Page<'_>> = compiled
         .files
@@ -96,11 +97,23 @@ pub(super) fn files(
     let shown: Vec<bool> =
         pages.iter().map(|page| page.shown.iter().any(|byte| !byte.is_ascii_whitespace())).collect();
     let paths = paths::paths(compiled, scope, mask, &shown);
-    let files = pages
-        .into_iter()
-        .zip(paths)
-        .map(|(page, path)| SourceFile { path, text: String::from_utf8_lossy(&page.shown).into_owned() });
+    let files = pages.into_iter().zip(paths).enumerate().map(|(index, (page, (path, own)))| {
+        let text = String::from_utf8_lossy(&page.shown).into_owned();
+        let lines = (!own).then(|| counted(&text, told.iter().filter(|at| at.file.0 as usize == index)));
+        (SourceFile { path, text }, lines)
+    });
     Files::with_covers(files.collect())
+}
+
+/// The lines of a ledger that has no path of its own: those that show him anything, and those he is told of. How many others stand
+/// between them is not for him.
+fn counted<'a>(text: &str, told: impl Iterator<Item = &'a Span>) -> LineTable {
+    let all = LineTable::new(text);
+    let shows =
+        |line: &u32| text.get(all.range(text, *line)).is_some_and(|held| !held.trim_ascii().is_empty());
+    let shown = (1..=all.count()).filter(shows);
+    let start = |line: u32| all.start(line).map(|start| start as u32);
+    LineTable::of_some(shown.chain(told.map(|at| all.line(at.start))).filter_map(start).collect())
 }
 
 fn show(pages: &mut [Page<'_>], span: Span) {

@@ -15,7 +15,7 @@ use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::lives::{Lives, lives};
 use crate::rules::known::{Known, Readings};
-use crate::source::{FileId, LineTable, Span};
+use crate::source::{FileId, Span};
 use crate::trials::{self, Trial};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -24,11 +24,10 @@ use std::sync::{Arc, OnceLock};
 /// The confidence that the spares of the list before the next event are enough; what `stringline due` takes too.
 pub(super) const ENOUGH: f64 = 0.9;
 
-/// A compiled book with its line tables and its messages by line.
+/// A compiled book with its messages by line.
 pub(super) struct Teller<'a> {
     pub(super) cx: Context<'a>,
     pub(super) compiled: &'a Compiled,
-    tables: Vec<LineTable>,
     wrong: BTreeMap<(FileId, u32), Vec<usize>>,
     of: BTreeMap<Option<CarId>, Vec<usize>>,
     homes: Vec<Option<(FileId, Date)>>,
@@ -48,7 +47,6 @@ pub(super) struct Teller<'a> {
 
 impl<'a> Teller<'a> {
     pub(super) fn new(compiled: &'a Compiled) -> Self {
-        let tables = compiled.files.iter().map(|(_, file)| LineTable::new(&file.text)).collect();
         let cx = compiled.context();
         let mut lines: BTreeMap<(CarId, FileId), u32> = BTreeMap::new();
         let mut homes: Vec<Option<(FileId, Date)>> = vec![None; cx.book.cars.len()];
@@ -76,7 +74,6 @@ impl<'a> Teller<'a> {
         let mut tell = Self {
             cx,
             compiled,
-            tables,
             wrong,
             of,
             homes,
@@ -113,7 +110,7 @@ impl<'a> Teller<'a> {
 
     /// The line of a span, from 1.
     pub(super) fn line(&self, span: Span) -> u32 {
-        self.tables.get(span.file.0 as usize).map_or(0, |table| table.line(span.start))
+        self.cx.files.line(span)
     }
 
     /// `bittern.sline:261`.
@@ -284,28 +281,24 @@ impl<'a> Teller<'a> {
         declared.map(|(index, _)| CarId::from(index))
     }
 
+    /// First byte of the line that a span starts in.
     fn line_start(&self, span: Span) -> Option<usize> {
-        let table = self.tables.get(span.file.0 as usize)?;
-        table.start(table.line(span.start))
+        let above = self.cx.files.get(span.file)?.text.get(..span.start as usize)?;
+        Some(above.rfind('\n').map_or(0, |end| end + 1))
     }
 
     /// First byte of the column-0 line that opens the block a span stands in.
     fn block_start(&self, span: Span) -> Option<usize> {
-        let text = &self.cx.files.get(span.file)?.text;
-        let table = self.tables.get(span.file.0 as usize)?;
-        let mut line = table.line(span.start);
-        while line > 0 {
-            let range = table.range(text, line);
-            let opens = text
-                .get(range.clone())
-                .and_then(|text| text.chars().next())
-                .is_some_and(|c| !c.is_whitespace() && c != '#');
-            if opens {
-                return Some(range.start);
+        let text = self.cx.files.get(span.file)?.text.as_str();
+        let mut start = self.line_start(span)?;
+        loop {
+            let first = text.get(start..).and_then(|rest| rest.chars().next());
+            if first.is_some_and(|c| !c.is_whitespace() && c != '#') {
+                return Some(start);
             }
-            line -= 1;
+            let above = text.get(..start)?.strip_suffix('\n')?;
+            start = above.rfind('\n').map_or(0, |end| end + 1);
         }
-        None
     }
 
     fn head_at(&self, file: FileId, start: usize) -> Option<&'a crate::book::entry::Head> {

@@ -54,10 +54,13 @@ impl Files {
         Self { all: files, lines, ..Self::default() }
     }
 
-    /// The same, where bytes of the texts may be covered ([`super::covered`]).
+    /// The same, where bytes of the texts may be covered ([`super::covered`]), and where the lines of a file may be counted by
+    /// another table than all of them.
     #[must_use]
-    pub fn with_covers(files: Vec<SourceFile>) -> Self {
-        Self { covered: Some(Covered::default()), ..Self::new(files) }
+    pub fn with_covers(files: Vec<(SourceFile, Option<LineTable>)>) -> Self {
+        let (files, tables): (Vec<_>, Vec<_>) = files.into_iter().unzip();
+        let lines = tables.into_iter().map(|table| table.map_or_else(OnceLock::new, OnceLock::from));
+        Self { lines: lines.collect(), covered: Some(Covered::default()), ..Self::new(files) }
     }
 
     /// Files that were read from disk, where they were looked for in these folders.
@@ -137,7 +140,7 @@ impl Files {
         self.get(id).map_or("", |file| file.path.as_str())
     }
 
-    /// Line (from 1) of a span's start; 0 for an unknown file.
+    /// Line (from 1) of a span's start, as it is told; 0 for an unknown file.
     #[must_use]
     pub fn line(&self, span: Span) -> u32 {
         let (Some(file), Some(lines)) = (self.get(span.file), self.lines.get(span.file.0 as usize)) else {

@@ -18,16 +18,25 @@ impl LineTable {
         Self { starts: std::iter::once(0).chain(ends.map(|at| at as u32 + 1)).collect() }
     }
 
-    /// How many lines; at least 1.
+    /// The same counting only some lines, told by the byte that each starts with: what stands between two of them belongs to the
+    /// first.
+    #[must_use]
+    pub fn of_some(mut starts: Vec<u32>) -> Self {
+        starts.sort_unstable();
+        starts.dedup();
+        Self { starts }
+    }
+
+    /// How many lines; of a whole text at least 1.
     #[must_use]
     pub fn count(&self) -> u32 {
         self.starts.len() as u32
     }
 
-    /// The line (from 1) that holds the byte at `offset`; the last one for an offset past the end.
+    /// The line (from 1) that holds the byte at `offset`; the last one for an offset past the end, the first before all.
     #[must_use]
     pub fn line(&self, offset: u32) -> u32 {
-        self.starts.partition_point(|start| *start <= offset) as u32
+        (self.starts.partition_point(|start| *start <= offset) as u32).max(1)
     }
 
     /// First byte of a line (from 1); `None` past the last line.

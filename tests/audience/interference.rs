@@ -58,3 +58,24 @@ fn nothing_a_reader_is_told_rests_on_what_he_may_not_have() {
         assert_eq!(before.len(), after.len(), "{who:?}");
     }
 }
+
+/// How many lines stand between two of his in a ledger that is not his alone is none of his either.
+#[test]
+fn no_line_is_counted_that_a_reader_may_not_have() {
+    for who in ALL.into_iter().filter(|who| *who != Who::Shop) {
+        let name = format!("between-{who:?}");
+        let before = told(&put(&name, &book()), who);
+        let is_his = |file: &str| before.contains(file);
+        assert!(!is_his("shop.sline"), "{who:?}");
+        let between = |(file, text): (String, String)| {
+            let text = if is_his(&file) { text } else { text.replace('\n', "\n# swept\n\n") };
+            (file, text)
+        };
+        let apart: Vec<_> = book().into_iter().map(between).collect();
+        let after = told(&put(&name, &apart), who);
+        if let Some((a, b)) = before.lines().zip(after.lines()).find(|(a, b)| a != b) {
+            panic!("{who:?} is told\n{a}\nand\n{b}");
+        }
+        assert_eq!(before.len(), after.len(), "{who:?}");
+    }
+}

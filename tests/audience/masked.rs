@@ -160,3 +160,19 @@ fn nothing_hidden_is_suggested() {
     assert_eq!(his.book.names.near("wrem", |_| true), None);
     assert_eq!(his.book.names.near("herom", |_| true).as_deref(), Some("heron"));
 }
+
+/// In a ledger that is not his alone his lines are the first, the second and so on; in his own they stand where they stand.
+#[test]
+fn lines_are_counted_as_far_as_he_reads() {
+    let mixed =
+        "# swept\n2025-05-04 wren\n  read rake 6 mm\n\n2025-05-04 heron\n  read rake 7 mm\n  | shop: wren\n";
+    let own = "\n\n2025-05-05 heron\n\n  read rake 8 mm\n";
+    let his = read(&book(&[("mixed.sline", mixed), ("own.sline", own)]), "orr");
+    let at = |words: &str| {
+        let entry =
+            his.book.entries.iter().find(|entry| his.files.text(entry.span()).contains(words)).unwrap();
+        (his.files.path(entry.file), his.files.line(entry.span()), his.files.line_column(entry.span()))
+    };
+    assert_eq!(at("7 mm"), ("book-1.sline", 2, (2, 3)));
+    assert_eq!(at("8 mm"), ("own.sline", 5, (5, 3)));
+}
