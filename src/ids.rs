@@ -148,6 +148,13 @@ where
     pub fn iter_enumerated(&self) -> impl DoubleEndedIterator<Item = (K, &V)> + ExactSizeIterator + Clone {
         self.0.iter_enumerated()
     }
+
+    /// The same from an id on. To skip as many would walk over all of them.
+    pub fn iter_from(&self, id: K) -> impl DoubleEndedIterator<Item = (K, &V)> + ExactSizeIterator + Clone {
+        let first = usize::from(id).min(self.len());
+        let rest = self.as_slice().get(first..).unwrap_or_default();
+        rest.iter().enumerate().map(move |(at, value)| (K::from(first + at), value))
+    }
 }
 
 impl<K, V> Default for Arena<K, V> {

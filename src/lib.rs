@@ -36,6 +36,7 @@ use book::Book;
 use costs::Costs;
 use diagnostics::Diagnostic;
 use history::{Facts, History};
+use rules::known::Known;
 use source::{Files, World};
 
 /// A compiled book: its texts, its model, its fold, and everything there is to say about it.
@@ -49,6 +50,8 @@ pub struct Compiled {
     pub history: History,
     /// What everything cost.
     pub costs: Costs,
+    /// What was read for rules, as far as somebody asked.
+    pub known: Known,
     /// The messages, sorted by place.
     pub diagnostics: Vec<Diagnostic>,
     /// Today in the shop's zone, or the day asked for.
@@ -83,14 +86,17 @@ fn of_texts(
     let mut book = book::compile(&files, tree, load);
     let history = history::fold(&mut book, &files);
     let costs = costs::fold(&book, &files, &history);
+    let known = Known::default();
     let today = today(&book);
     let cx = check::Context {
         facts: Facts { files: &files, book: &book, history: &history },
         costs: &costs,
+        known: &known,
         today,
     };
     let diagnostics = check::check(&cx);
-    Compiled { files, book, history, costs, diagnostics, today, at: None, commit, whole: None, unread: 0 }
+    let (at, whole) = (None, None);
+    Compiled { files, book, history, costs, known, diagnostics, today, at, commit, whole, unread: 0 }
 }
 
 /// Today's date in the shop's zone.
@@ -103,7 +109,7 @@ impl Compiled {
     /// What checks look at.
     #[must_use]
     pub fn context(&self) -> check::Context<'_> {
-        check::Context { facts: self.facts(), costs: &self.costs, today: self.today }
+        check::Context { facts: self.facts(), costs: &self.costs, known: &self.known, today: self.today }
     }
 
     /// The texts, the book and its fold.

@@ -29,6 +29,7 @@ use crate::diagnostics::Severity;
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
 use crate::ids::Arena;
+use crate::rules::known::Known;
 use crate::vocabulary::QuantityId;
 use crate::{Compiled, history};
 use scope::Scope;
@@ -140,6 +141,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         book,
         history,
         costs,
+        known: Known::default(),
         diagnostics: Vec::new(),
         today: compiled.today,
         at: compiled.at,

@@ -264,7 +264,7 @@ impl Reader<'_> {
         let troubles = self.out.troubles.len();
         self.lines_under(lines, block);
         self.out.troubles.truncate(troubles);
-        let under: Vec<EntryId> = self.out.entries.keys().skip(next.index()).collect();
+        let under: Vec<EntryId> = self.out.entries.iter_from(next).map(|(id, _)| id).collect();
         for id in under {
             let entry = &mut self.out.entries[id];
             entry.broken = true;

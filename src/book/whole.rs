@@ -204,8 +204,7 @@ impl Book {
     pub fn under(&self, index: EntryId) -> impl Iterator<Item = (EntryId, &Entry)> {
         let head = self.entries.get(index).map(|entry| entry.head);
         self.entries
-            .iter_enumerated()
-            .skip(index.index() + 1)
+            .iter_from(index.plus(1))
             .take_while(move |(_, entry)| {
                 // What belongs to it stands right below it.
                 Some(entry.head) == head && entry.parent.is_some_and(|parent| parent >= index)

@@ -10,6 +10,8 @@ use crate::history::Facts;
 use crate::history::grain;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
+use crate::rules::Scrutiny;
+use crate::rules::known::Known;
 use crate::source::{FileId, Span};
 use crate::units::number;
 use crate::vocabulary::{Quantity, QuantityId};
@@ -23,6 +25,8 @@ pub struct Context<'a> {
     pub facts: Facts<'a>,
     /// What everything cost.
     pub costs: &'a Costs,
+    /// What was read for rules so far.
+    pub known: &'a Known,
     /// Today in the shop's zone.
     pub today: Date,
 }
@@ -38,8 +42,8 @@ impl<'a> std::ops::Deref for Context<'a> {
 impl<'a> Context<'a> {
     /// What rules are judged with.
     #[must_use]
-    pub const fn scrutiny(&self) -> crate::rules::Scrutiny<'a> {
-        crate::rules::Scrutiny { facts: self.facts }
+    pub const fn scrutiny(&self) -> Scrutiny<'a> {
+        Scrutiny { facts: self.facts, known: self.known }
     }
 
     /// The text under a span.

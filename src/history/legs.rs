@@ -296,7 +296,7 @@ pub(super) fn joined(whole: &Session, legs: &[Session]) -> Vec<(Range<u32>, Sess
 /// The rank of the last line under a line; `None` where there is none.
 pub(super) fn below(book: &Book, order: &Order, line: EntryId) -> Option<Rank> {
     let mut last = None;
-    for (index, below) in book.entries.iter_enumerated().skip(line.index() + 1) {
+    for (index, below) in book.entries.iter_from(line.plus(1)) {
         if below.parent.is_none_or(|parent| parent < line) {
             break;
         }

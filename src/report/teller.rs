@@ -7,19 +7,18 @@ use super::travels::Travels;
 use crate::Compiled;
 use crate::book::calendar::Calendar;
 use crate::book::entry::{By, Condition, Entry, EntryId, Verb};
-use crate::book::model::{CarId, EventId, PartId, RuleId};
+use crate::book::model::{CarId, EventId, PartId};
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::due::{Ask, Due, due, plan};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::lives::{Lives, lives};
-use crate::rules::known::{Known, Readings};
 use crate::source::{FileId, Span};
 use crate::trials::{self, Trial};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
 /// The confidence that the spares of the list before the next event are enough; what `stringline due` takes too.
 pub(super) const ENOUGH: f64 = 0.9;
@@ -32,8 +31,6 @@ pub(super) struct Teller<'a> {
     of: BTreeMap<Option<CarId>, Vec<usize>>,
     homes: Vec<Option<(FileId, Date)>>,
     until: Option<Date>,
-    /// What was read of each car for each rule, worked out when first asked for: many pages ask.
-    readings: Vec<OnceLock<BTreeMap<RuleId, Arc<Readings>>>>,
     lines: Vec<OnceLock<Vec<(Rank, EntryId)>>>,
     failed: OnceLock<BTreeMap<CarId, Vec<(PartId, EntryId)>>>,
     calendar: OnceLock<Calendar>,
@@ -69,7 +66,6 @@ impl<'a> Teller<'a> {
         let until = compiled
             .at
             .or_else(|| cx.book.heads.iter().filter(|head| head.is_dated()).map(|head| head.date).max());
-        let readings = cx.book.cars.iter().map(|_| OnceLock::new()).collect();
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
         let mut tell = Self {
             cx,
@@ -78,7 +74,6 @@ impl<'a> Teller<'a> {
             of,
             homes,
             until,
-            readings,
             lines: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
             failed: OnceLock::new(),
             calendar: OnceLock::new(),
@@ -126,24 +121,6 @@ impl<'a> Teller<'a> {
     /// The date of a car's last block.
     pub(super) fn last_of(&self, car: CarId) -> Option<Date> {
         self.homes.get(car.index()).copied().flatten().map(|(_, date)| date)
-    }
-
-    /// Gives the readings of a car for a rule of its class or of a local rulebook, in order.
-    pub(super) fn readings<T>(&self, car: CarId, rule: RuleId, give: impl FnOnce(&Readings) -> T) -> T {
-        let none = Readings::default();
-        let Some(of_car) = self.readings.get(car.index()) else { return give(&none) };
-        let all = of_car.get_or_init(|| {
-            let class = self.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
-            let scrutiny = self.cx.scrutiny();
-            let mut known = Known::default();
-            let rules = self.cx.book.rules.keys();
-            rules
-                .map(|id| (id, scrutiny.rule(id)))
-                .filter(|(_, rule)| !rule.broken && crate::rules::force::of_class(rule, class))
-                .map(|(id, rule)| (id, known.of(&scrutiny, car, rule)))
-                .collect()
-        });
-        give(all.get(&rule).map_or(&none, Arc::as_ref))
     }
 
     /// The lines of a car's blocks in order, each with its rank; worked out when first asked for.

@@ -4,7 +4,7 @@
 
 use super::Scrutiny;
 use super::force::InForce;
-use super::known::{Known, Readings};
+use super::known::Readings;
 use super::reading::{Missed, Reading, Value};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Extra, HeadId};
@@ -258,13 +258,13 @@ impl Scrutiny<'_> {
 
     /// The same one by one, rule by rule.
     pub fn each(&self, car: CarId, class: &str, mut give: impl FnMut(Held<'_>)) {
-        let (locals, mut known) = (self.locals(class), Known::default());
+        let locals = self.locals(class);
         for id in self.book.rules.keys() {
             let rule = self.rule(id);
             if rule.broken || !super::force::of_class(rule, class) {
                 continue;
             }
-            let readings = known.of(self, car, rule);
+            let readings = self.readings(car, rule);
             let mended = mended(self.book, &readings);
             for (reading, mended) in readings.iter().zip(mended) {
                 // The car's own declaration has no day: whatever is in force, it says the same.
@@ -302,11 +302,10 @@ impl Scrutiny<'_> {
         class: &str,
         moments: &[(Date, Option<EventId>, Rank)],
     ) -> Vec<Vec<Judged>> {
-        let mut known = Known::default();
-        let mut card = |day: Date, event: Option<EventId>, rank: Rank| {
+        let card = |day: Date, event: Option<EventId>, rank: Rank| {
             let mut judged = Vec::new();
             for force in self.in_force(class, day, event) {
-                let readings = known.of(self, car, self.rule(force.rule));
+                let readings = self.readings(car, self.rule(force.rule));
                 judged.push(self.judge_last(car, force, &readings, rank));
             }
             judged

@@ -9,9 +9,10 @@ use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::sorted;
+use crate::vocabulary::QuantityId;
 use std::collections::BTreeMap;
 use std::ops::Deref;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Every reading of a car for a rule, in order, with the readings of each place.
 #[derive(Debug, Clone, Default)]
@@ -68,34 +69,39 @@ impl Deref for Readings {
     }
 }
 
-/// What a rule limits and where.
-type Key = (Option<Subject>, String, Vec<Place>);
+/// Of which car, what a rule limits and where.
+type Key = (CarId, Option<QuantityId>, String, Vec<Place>);
 
-/// The readings of one car that were asked for so far.
+/// What was read of each car for each rule of a book, worked out when first asked for: many checks and pages ask.
 #[derive(Debug, Default)]
-pub struct Known {
-    all: BTreeMap<(String, Vec<Place>), Vec<(Option<Subject>, Arc<Readings>)>>,
-}
+pub struct Known(Mutex<BTreeMap<Key, Arc<OnceLock<Arc<Readings>>>>>);
 
 impl Known {
-    /// Every reading of the car for a rule, in order.
-    pub fn of(&mut self, scrutiny: &Scrutiny<'_>, car: CarId, rule: &Rule) -> Arc<Readings> {
-        let (subject, name, places) = key(scrutiny, rule);
-        let list = self.all.entry((name, places)).or_default();
-        if let Some((_, known)) = list.iter().find(|(known, _)| *known == subject) {
-            return Arc::clone(known);
-        }
-        let made = {
-            let (all, had) = scrutiny.readings_and_had(car, rule);
-            Arc::new(Readings::new(all, had))
-        };
-        list.push((subject, Arc::clone(&made)));
-        made
+    fn at(&self, key: Key) -> Arc<OnceLock<Arc<Readings>>> {
+        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        Arc::clone(all.entry(key).or_default())
     }
 }
 
-/// A figure is the same wherever its name is typed.
-fn key(scrutiny: &Scrutiny<'_>, rule: &Rule) -> Key {
-    let quantity = rule.subject.filter(|subject| matches!(subject, Subject::Quantity(_)));
-    (quantity, folded(scrutiny.name(rule)), rule.places.clone())
+impl Scrutiny<'_> {
+    /// Every reading of a car for a rule, in order.
+    #[must_use]
+    pub fn readings(&self, car: CarId, rule: &Rule) -> Arc<Readings> {
+        // Others may ask for another list meanwhile.
+        let kept = self.known.at(self.key(car, rule));
+        let made = || {
+            let (all, had) = self.readings_and_had(car, rule);
+            Arc::new(Readings::new(all, had))
+        };
+        Arc::clone(kept.get_or_init(made))
+    }
+
+    /// A figure is the same wherever its name is typed.
+    fn key(&self, car: CarId, rule: &Rule) -> Key {
+        let quantity = rule.subject.and_then(|subject| match subject {
+            Subject::Quantity(id) => Some(id),
+            Subject::Figure(_) => None,
+        });
+        (car, quantity, folded(self.name(rule)), rule.places.clone())
+    }
 }

@@ -19,12 +19,15 @@ use crate::book::names::folded;
 use crate::history::Facts;
 use crate::units::{DimensionId, UnitId, table};
 use crate::vocabulary::QuantityId;
+use known::Known;
 
 /// What rules are judged with.
 #[derive(Debug, Clone, Copy)]
 pub struct Scrutiny<'a> {
     /// The texts, the book, its fold.
     pub facts: Facts<'a>,
+    /// What was read for rules so far.
+    pub known: &'a Known,
 }
 
 impl<'a> std::ops::Deref for Scrutiny<'a> {

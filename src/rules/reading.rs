@@ -107,15 +107,9 @@ pub struct Open {
 pub type Had = Vec<(Rank, Option<Missed>)>;
 
 impl Scrutiny<'_> {
-    /// Every reading of a car for a rule, in order.
-    #[must_use]
-    pub fn readings(&self, car: CarId, rule: &Rule) -> Vec<Reading> {
-        self.readings_and_had(car, rule).0
-    }
-
-    /// The same, and of which sessions the figure that the rule limits could not be had.
-    #[must_use]
-    pub fn readings_and_had(&self, car: CarId, rule: &Rule) -> (Vec<Reading>, Had) {
+    /// Every reading of a car for a rule, in order, worked out anew, and of which sessions the figure that the rule limits could not
+    /// be had.
+    pub(super) fn readings_and_had(&self, car: CarId, rule: &Rule) -> (Vec<Reading>, Had) {
         let meant = self.meant(rule);
         let mut all = Vec::new();
         let mut had = Had::new();

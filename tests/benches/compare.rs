@@ -85,9 +85,11 @@ fn one_pass(texts: &Files) -> (Stages, usize) {
     let (folding, fold) = once(|| history::fold(&mut model, texts));
     let (costing, costs) = once(|| costs::fold(&model, texts, &fold));
     let today = jiff::civil::date(2025, 12, 31);
+    let known = stringline::rules::known::Known::default();
     let cx = check::Context {
         facts: stringline::history::Facts { files: texts, book: &model, history: &fold },
         costs: &costs,
+        known: &known,
         today,
     };
     let (checking, all) = once(|| check::check(&cx));

@@ -3,5 +3,6 @@
 mod commit;
 mod covered;
 mod disk;
+mod ids;
 mod line_table;
 mod overlay;

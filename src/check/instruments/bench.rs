@@ -22,7 +22,7 @@ pub struct Repeat {
 /// Lines under an entry, and lines under those, in order.
 pub fn under<'a>(cx: &Context<'a>, index: EntryId) -> impl Iterator<Item = (EntryId, &'a Entry)> {
     let head = cx.entry(index).head;
-    let rest = cx.book.entries.iter_enumerated().skip(index.index() + 1);
+    let rest = cx.book.entries.iter_from(index.plus(1));
     rest.take_while(move |(_, entry)| {
         entry.head == head && entry.parent.is_some_and(|parent| parent >= index)
     })

@@ -5,7 +5,6 @@ use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::rules::force;
-use crate::rules::known::Known;
 use crate::rules::judge::Verdict;
 
 /// The check.
@@ -28,7 +27,6 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         return;
     }
     let scrutiny = cx.scrutiny();
-    let mut known = Known::default();
     for id in cx.book.rules.keys() {
         let rule = scrutiny.rule(id);
         let Some((from, _)) = rule.from.filter(|_| !rule.broken && force::of_class(rule, class)) else { continue };
@@ -36,7 +34,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         if rule.local.is_some() || rule.until.is_some_and(|(until, _)| until < cx.today) {
             continue;
         }
-        let readings = known.of(&scrutiny, car, rule);
+        let readings = scrutiny.readings(car, rule);
         let Some(last) = readings.last().filter(|last| last.date.is_some_and(|day| day < from)) else { continue };
         let one = scrutiny.judge(car, id, last.clone());
         let Some(margin) = one.margin.filter(|_| one.verdict == Verdict::Fails) else { continue };

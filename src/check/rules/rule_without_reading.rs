@@ -6,7 +6,6 @@ use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::rules::driven::Driven;
 use crate::rules::force;
-use crate::rules::known::Known;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -25,7 +24,7 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let Some(class) = class(cx, car) else { return };
     let scrutiny = cx.scrutiny();
-    let (locals, mut known) = (scrutiny.locals(class), Known::default());
+    let locals = scrutiny.locals(class);
     for id in cx.book.rules.keys() {
         let rule = scrutiny.rule(id);
         let meant = scrutiny.meant(rule);
@@ -47,7 +46,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
                 && !told::is_ahead(cx, session.date)
         });
         let Some(session) = under else { continue };
-        let read = known.of(&scrutiny, car, rule);
+        let read = scrutiny.readings(car, rule);
         // Read in the session itself, or after it (the weight as it came in), is soon enough.
         let own = cx.history.sessions.named.keys().filter(|line| cx.history.during(cx.book, **line) == Some(session.entry));
         let after = own.map(|line| cx.rank(*line).next()).max();

@@ -48,8 +48,8 @@ pub(in crate::report) fn margins(
         .into_iter()
         .filter(|one| one.outranked.is_none())
         .map(|one| {
-            let judged =
-                tell.readings(car, one.rule, |readings| scrutiny.judge_last(car, one, readings, rank));
+            let readings = scrutiny.readings(car, scrutiny.rule(one.rule));
+            let judged = scrutiny.judge_last(car, one, &readings, rank);
             margin(tell, &judged)
         })
         .collect();
