@@ -57,8 +57,10 @@ pub struct AboveValue {
     pub now: ShownValue,
     /// Whether it moved.
     pub moved: bool,
-    /// "3.5 × the gauge": how far, where that is told in times of what the gauges leave open.
+    /// "3.5 × the gauge": how far, where that is told in times of what the gauges leave open; "by -0.03 turn": what would bring it there.
     pub far: String,
+    /// Whether it is what it should come to, and not what was read.
+    pub expected: bool,
 }
 
 /// What is shown of a corner before anything else, in this order.
@@ -159,6 +161,19 @@ pub(in crate::report) fn of_setup(
     Some(drawn).filter(|drawn| !drawn.is_empty())
 }
 
+/// Values, each with its place.
+pub(super) fn of_values(
+    tell: &Teller<'_>,
+    car: CarId,
+    values: impl IntoIterator<Item = (String, AboveValue)>,
+) -> Option<FromAbove> {
+    let mut drawn = bare(tell, car);
+    for (place, value) in values {
+        drawn.put(&place, value);
+    }
+    Some(drawn).filter(|drawn| !drawn.is_empty())
+}
+
 /// What is set otherwise.
 pub(in crate::report) fn of_changes<'c>(
     tell: &Teller<'_>,
@@ -202,6 +217,6 @@ fn of_change(change: &ShownChange) -> AboveValue {
     value(&change.name, Some(change.then.clone()), change.now.clone(), true)
 }
 
-fn value(name: &str, then: Option<ShownValue>, now: ShownValue, moved: bool) -> AboveValue {
-    AboveValue { name: name.to_owned(), then, now, moved, far: String::new() }
+pub(super) fn value(name: &str, then: Option<ShownValue>, now: ShownValue, moved: bool) -> AboveValue {
+    AboveValue { name: name.to_owned(), then, now, moved, far: String::new(), expected: false }
 }

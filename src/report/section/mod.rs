@@ -8,6 +8,7 @@ pub mod aboard;
 pub mod above;
 pub mod alignment;
 pub mod back_to_back;
+pub mod balance;
 pub mod bench;
 mod bench_drawn;
 pub mod bests;
