@@ -41,8 +41,22 @@ pub struct AboveCorner {
     pub moved: bool,
     /// Something that the page is about was not measured there.
     pub unread: bool,
+    /// Temperatures across its tread as they lie, from left to right; empty where none are told.
+    pub treads: Vec<AboveTread>,
     /// Its values.
     pub values: Vec<AboveValue>,
+}
+
+/// A temperature of a tread.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct AboveTread {
+    /// "out", "mid", "in": the inner edge is the one toward the middle of the car.
+    pub label: String,
+    /// The temperature.
+    pub value: ShownValue,
+    /// How high its bar is, 4 for the coolest of all four tyres to 24 for the hottest.
+    pub high: u8,
 }
 
 /// A value, and what it was.
@@ -72,7 +86,7 @@ const MOST: usize = 6;
 const CORNERS: [&str; 4] = ["LF", "RF", "LR", "RR"];
 
 /// A car with nothing at its corners.
-fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
+pub(super) fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
     let declared = tell.cx.book.cars.get(car);
     let driven = declared.and_then(Car::driven).unwrap_or_default();
     FromAbove {
@@ -84,6 +98,7 @@ fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
                 place: place.to_owned(),
                 moved: false,
                 unread: false,
+                treads: Vec::new(),
                 values: Vec::new(),
             })
             .to_vec(),
@@ -94,7 +109,7 @@ fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
 
 impl FromAbove {
     /// Puts a value where its place says.
-    fn put(&mut self, place: &str, value: AboveValue) {
+    pub(super) fn put(&mut self, place: &str, value: AboveValue) {
         match self.corners.iter_mut().find(|corner| corner.place == place) {
             Some(corner) => {
                 corner.moved |= value.moved;
@@ -106,6 +121,13 @@ impl FromAbove {
             None => self
                 .whole
                 .push(AboveValue { name: format!("{} {place}", value.name).trim_end().to_owned(), ..value }),
+        }
+    }
+
+    /// Puts temperatures across the tread of a corner, from left to right.
+    pub(super) fn put_treads(&mut self, place: &str, treads: Vec<AboveTread>) {
+        if let Some(corner) = self.corners.iter_mut().find(|corner| corner.place == place) {
+            corner.treads = treads;
         }
     }
 
