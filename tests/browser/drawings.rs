@@ -11,7 +11,7 @@ use stringline::report::Options;
 use stringline::report::Page;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::{
-    Table, Words, bars, corners, drift, ladder, life, rates, runs, stack, strip, usage,
+    Table, Words, bars, below, corners, drift, ladder, life, rates, runs, stack, strip, usage,
 };
 use stringline::report::{Own, Report};
 
@@ -73,7 +73,7 @@ fn drawings(n: u32) -> Vec<Page> {
     let shares = std::array::from_fn(|_| (n > 0).then(|| "100.00%".to_owned()));
     vec![
         page("plot", &plot::plot(words(0, n), "travel, mm", "load, N", &points, table())),
-        page("runs", &runs::runs(words(9, n), &laps, &fitted, table())),
+        page("runs", &runs::runs(words(9, n), &laps, &fitted, &read_below(n), table())),
         page("strip", &strip::strip(words(1, n), ("engine hours, h", "leak-down, %"), &lanes, LONG, table())),
         page("drift", &drift::drift(words(2, n), &drifts, table())),
         page("corners", &corners::corners(words(3, n), &pads(), shares)),
@@ -83,6 +83,26 @@ fn drawings(n: u32) -> Vec<Page> {
         page("bars", &used_up(n)),
         page("ladder", &laps_of(n)),
         page("rates", &rated(n)),
+    ]
+}
+
+/// Rows below so many laps: four corners of every other run, one reading of every third.
+fn read_below(n: u32) -> Vec<below::BelowSeries> {
+    let corners = |run: u32| {
+        (0..4).map(move |corner| below::BelowReading {
+            run: run as usize,
+            value: -1.0e5 + f64::from(run * 7919 % 101 + u32::from(corner)),
+            corner: Some(corner),
+        })
+    };
+    let car =
+        |run: u32| below::BelowReading { run: run as usize, value: 0.001 * f64::from(run), corner: None };
+    vec![
+        below::BelowSeries {
+            name: format!("{LONG}, {LONG}"),
+            readings: (0..n).step_by(2).flat_map(corners).collect(),
+        },
+        below::BelowSeries { name: "oil, C".to_owned(), readings: (0..n).step_by(3).map(car).collect() },
     ]
 }
 

@@ -2,6 +2,7 @@
 
 mod balance;
 mod book;
+mod came_in;
 mod charts;
 mod client;
 mod command;

@@ -31,6 +31,7 @@ pub mod handover;
 pub mod index;
 pub mod jobs;
 pub mod laps;
+mod laps_below;
 mod laps_drawn;
 pub mod legality;
 mod life_bars;
