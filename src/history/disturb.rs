@@ -82,7 +82,8 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
         }
     }
     let mut carried = FxHashSet::default();
-    let fresh: Vec<QuantityId> = OF_WHEEL.iter().filter_map(|name| book.vocabulary.find(name)).collect();
+    let fresh: Vec<QuantityId> =
+        OF_TYRE.iter().chain(&OF_NUTS).filter_map(|name| book.vocabulary.find(name)).collect();
     if book.kinds.iter().any(|kind| of_a_wheel(book, kind)) {
         carried.extend(fresh.iter().copied());
     }
@@ -143,25 +144,30 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
     Disturbances { of_car, hits, carried }
 }
 
-/// What is read of a tyre, or of the nuts that hold its wheel: of the one that was there, and of no other.
-const OF_WHEEL: [&str; 8] = [
-    "tyre-cold",
-    "tyre-hot",
-    "tyre-temp",
-    "tread",
-    "tyre-hardness",
-    "tyre-circumference",
-    "wheel-torque",
-    "hub-torque",
-];
+/// What is read of a tyre: of the one that was there, and of no other.
+const OF_TYRE: [&str; 6] =
+    ["tyre-cold", "tyre-hot", "tyre-temp", "tread", "tyre-hardness", "tyre-circumference"];
 
-/// Whether parts of a kind come on and off with a wheel: they age in heat cycles, as tyres alone do, carry what is read of
-/// one, or are called so.
-fn of_a_wheel(book: &Book, kind: &Kind) -> bool {
-    let carries = |quantity: &QuantityId| OF_WHEEL.contains(&&*book.vocabulary.get(*quantity).name);
-    let named = |word: &str| kind.named.typed.to_lowercase().split(['-', '.']).any(|part| part == word);
+/// What is read of the nuts that hold a wheel, likewise.
+const OF_NUTS: [&str; 2] = ["wheel-torque", "hub-torque"];
+
+/// Whether parts of a kind carry one of these, or are called one of those words.
+fn carries_or_called(book: &Book, kind: &Kind, names: &[&str], called: &[&str]) -> bool {
+    let carries = |quantity: &QuantityId| names.contains(&&*book.vocabulary.get(*quantity).name);
+    let named = |word: &&str| kind.named.typed.to_lowercase().split(['-', '.']).any(|part| part == *word);
+    kind.carries.iter().any(carries) || called.iter().any(named)
+}
+
+/// Whether parts of a kind are tyres: they age in heat cycles, as tyres alone do, carry what is read of one, or are called so.
+#[must_use]
+pub fn is_tyre(book: &Book, kind: &Kind) -> bool {
     let cycles = kind.life.iter().any(|life| life.clock == Clock::HeatCycles);
-    cycles || kind.carries.iter().any(carries) || ["tyre", "tyres", "wheel", "wheels"].into_iter().any(named)
+    cycles || carries_or_called(book, kind, &OF_TYRE, &["tyre", "tyres"])
+}
+
+/// Whether parts of a kind come on and off with a wheel.
+fn of_a_wheel(book: &Book, kind: &Kind) -> bool {
+    is_tyre(book, kind) || carries_or_called(book, kind, &OF_NUTS, &["wheel", "wheels"])
 }
 
 /// Whether a slot was set to what it was: the same words, both off, or the same number.

@@ -43,7 +43,7 @@ pub struct Tried {
 
 /// What lies between two readings.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Step {
+pub enum Step {
     /// More than one thing, or something that is no setting.
     Apart,
     /// Nothing.
@@ -128,21 +128,39 @@ fn chained(
     chains
 }
 
-fn step(
+/// What lies between a reading and the next.
+pub fn step(
     facts: Facts<'_>,
     car: CarId,
     outcome: Outcome,
     [from, to]: [&Sighting; 2],
     happenings: &Happenings,
 ) -> Step {
+    if !alike(facts, car, outcome, [from, to]) {
+        return Step::Apart;
+    }
+    match since(facts, outcome, (from.rank, to.rank), happenings) {
+        // Whoever leaves it otherwise than it was turned something that no line tells of.
+        Step::Still if leaves(facts, to) => Step::Apart,
+        step => step,
+    }
+}
+
+/// What came between two ranks that may have moved an outcome.
+pub fn since(
+    facts: Facts<'_>,
+    outcome: Outcome,
+    (from, until): (Rank, Rank),
+    happenings: &Happenings,
+) -> Step {
     let quantity = facts.book.vocabulary.get(outcome.quantity());
     let loaded = !quantity.needs.is_empty();
-    if !happenings.is_quiet(from.rank, to.rank, loaded) || !alike(facts, car, outcome, [from, to]) {
+    if !happenings.is_quiet(from, until, loaded) {
         return Step::Apart;
     }
     let at_work =
         |one: &&Turned| one.quantity == outcome.quantity() && !one.left || may_move(facts, outcome, one);
-    let turned: Vec<&Turned> = happenings.turned(from.rank, to.rank).filter(at_work).collect();
+    let turned: Vec<&Turned> = happenings.turned(from, until).filter(at_work).collect();
     let vocabulary = &facts.book.vocabulary;
     let follows = |one: &Turned| {
         one.left && turned.iter().any(|other| !other.left && vocabulary.moves(other.quantity, one.quantity))
@@ -152,8 +170,6 @@ fn step(
     causes.sort_unstable();
     causes.dedup();
     match causes.as_slice() {
-        // Whoever leaves it otherwise than it was turned something that no line tells of.
-        [] if leaves(facts, to) => Step::Apart,
         [] => Step::Still,
         // What was set to a value is not what a turn of something else made of it.
         [cause] if *cause != outcome.quantity() => Step::By(*cause),

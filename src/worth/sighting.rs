@@ -61,7 +61,8 @@ pub fn of_car(facts: Facts<'_>, car: CarId, until: Rank) -> BTreeMap<Outcome, Ve
         }
     }
     if let Some(weight) = weight {
-        let list = cross(&all, weight);
+        let pads = Place::CORNERS.map(|corner| all.get(&Outcome::Reading(weight, corner)));
+        let list = cross(pads.map(|list| list.map_or(&[][..], Vec::as_slice)));
         if list.len() > 1 {
             all.insert(Outcome::Cross(weight), list);
         }
@@ -94,10 +95,16 @@ fn of_track(facts: Facts<'_>, track: &Track, until: Rank) -> Vec<Sighting> {
     list
 }
 
+/// The cross of every line that read all four pads before a rank, in order.
+#[must_use]
+pub fn weighings(facts: Facts<'_>, car: CarId, weight: QuantityId, until: Rank) -> Vec<Sighting> {
+    let track = |corner: Place| facts.history.slots.find(Owner::Car(car), weight, corner);
+    let pads = Place::CORNERS.map(|corner| track(corner).map(|track| of_track(facts, track, until)));
+    cross(pads.each_ref().map(|list| list.as_deref().unwrap_or_default()))
+}
+
 /// The cross of every line that read all four pads.
-fn cross(all: &BTreeMap<Outcome, Vec<Sighting>>, weight: QuantityId) -> Vec<Sighting> {
-    let pads = Place::CORNERS.map(|corner| all.get(&Outcome::Reading(weight, corner)));
-    let [Some(lf), Some(rf), Some(lr), Some(rr)] = pads else { return Vec::new() };
+fn cross([lf, rf, lr, rr]: [&[Sighting]; 4]) -> Vec<Sighting> {
     let of = |list: &[Sighting], line: EntryId| list.iter().find(|one| one.line == line).copied();
     let mut found = Vec::new();
     for lf in lf {

@@ -11,9 +11,10 @@ use stringline::report::Options;
 use stringline::report::Page;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::{
-    Table, Words, bars, corners, drift, ladder, life, rates, runs, stack, strip, usage,
+    Table, Words, bars, below, corners, drift, ladder, life, rates, runs, stack, strip, usage, year,
 };
 use stringline::report::{Own, Report};
+use stringline::source::Memory;
 
 const LONG: &str = "a-name-of-forty-letters-that-goes-on-and";
 
@@ -73,7 +74,7 @@ fn drawings(n: u32) -> Vec<Page> {
     let shares = std::array::from_fn(|_| (n > 0).then(|| "100.00%".to_owned()));
     vec![
         page("plot", &plot::plot(words(0, n), "travel, mm", "load, N", &points, table())),
-        page("runs", &runs::runs(words(9, n), &laps, &fitted, table())),
+        page("runs", &runs::runs(words(9, n), &laps, &fitted, &read_below(n), table())),
         page("strip", &strip::strip(words(1, n), ("engine hours, h", "leak-down, %"), &lanes, LONG, table())),
         page("drift", &drift::drift(words(2, n), &drifts, table())),
         page("corners", &corners::corners(words(3, n), &pads(), shares)),
@@ -83,6 +84,27 @@ fn drawings(n: u32) -> Vec<Page> {
         page("bars", &used_up(n)),
         page("ladder", &laps_of(n)),
         page("rates", &rated(n)),
+        page("year", &seasons(n)),
+    ]
+}
+
+/// Rows below so many laps: four corners of every other run, one reading of every third.
+fn read_below(n: u32) -> Vec<below::BelowSeries> {
+    let corners = |run: u32| {
+        (0..4).map(move |corner| below::BelowReading {
+            run: run as usize,
+            value: -1.0e5 + f64::from(run * 7919 % 101 + u32::from(corner)),
+            corner: Some(corner),
+        })
+    };
+    let car =
+        |run: u32| below::BelowReading { run: run as usize, value: 0.001 * f64::from(run), corner: None };
+    vec![
+        below::BelowSeries {
+            name: format!("{LONG}, {LONG}"),
+            readings: (0..n).step_by(2).flat_map(corners).collect(),
+        },
+        below::BelowSeries { name: "oil, C".to_owned(), readings: (0..n).step_by(3).map(car).collect() },
     ]
 }
 
@@ -98,6 +120,21 @@ fn used_up(n: u32) -> bars::BarsChart {
         })
         .collect();
     bars::bars(words(10, n), LONG, &all, table())
+}
+
+/// So many cars, each with every mark there is, at the first day, the last and beyond.
+fn seasons(n: u32) -> year::YearChart {
+    use year::YearMarkKind::{Ahead, Hurt, Ran, Sold};
+    let marks = |at: i32| {
+        vec![(0, Ran), (at % 400, Hurt), (200, Ahead), (500, if at % 5 == 0 { Sold } else { Ahead })]
+    };
+    let cars: Vec<year::YearCar> =
+        (0..n as i32).map(|at| year::YearCar { name: LONG.to_owned(), marks: marks(at) }).collect();
+    // From a season to three years.
+    let count = n.clamp(12, 36) as i32;
+    let months: Vec<(i32, String)> = (0..count).map(|at| (at * 30, "Sept".to_owned())).collect();
+    let days = count * 30;
+    year::year(words(13, n), days, &months, &(days, "30 September".to_owned()), &cars, table())
 }
 
 /// So many events, and one of so many sessions.
@@ -208,5 +245,43 @@ fn every_drawing_is_legible_with_any_number_of_points() {
         }
     }
     found.dedup();
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+/// The first page of a shop with four hundred cars, all of which ran: its strip is legible, and it is no wider than a phone.
+#[test]
+fn the_first_page_of_four_hundred_cars_is_no_wider_than_a_phone() {
+    if !asked() {
+        return;
+    }
+    use std::fmt::Write as _;
+    let mut text = "shop \"S\"\ncircuit k \"K\"  length 2 km\n".to_owned();
+    for month in 1..=12 {
+        writeln!(text, "event e{month} 2026-{month:02}-02..02 at k").unwrap();
+    }
+    for car in 0..400 {
+        writeln!(text, "car a-car-with-a-long-name-{car} \"A car with a long name, number {car}\"").unwrap();
+    }
+    for car in 0..400 {
+        for month in [1 + car % 6, 7 + car % 6] {
+            writeln!(text, "2026-{month:02}-02 a-car-with-a-long-name-{car} at e{month}\n  run s1 20 min 5 laps  best 1:10.0").unwrap();
+            if car % 3 == 0 {
+                writeln!(text, "  hit LF \"a kerb\"  during s1").unwrap();
+            }
+        }
+    }
+    let world = Memory::new(&[("book.sline", &text)], "2026-12-31T12:00:00Z".parse().unwrap());
+    let compiled = stringline::compile(&world).unwrap();
+    let mut first = None;
+    Report::new(&compiled, Options { season: Some(1), ..Options::default() }, &Own::new()).stream(
+        &mut |page| {
+            let page = page.unwrap();
+            first = first.take().or(Some(page).filter(|page| page.name == "index.html"));
+        },
+    );
+    let first = first.expect("a first page");
+    assert!(first.html.contains("figure class=\"chart year\""));
+    let mut chrome = Chrome::new("four-hundred");
+    let found = wrong(&mut chrome, &[first], 360, &[LAYOUT]);
     assert!(found.is_empty(), "{found:#?}");
 }

@@ -3,7 +3,7 @@
 //! The sheets are read back by `pdftotext` (poppler-utils).
 
 use super::chrome::Chrome;
-use super::{asked, one_of_each, put};
+use super::{asked, demo, one_of_each, put};
 use std::collections::BTreeMap;
 use std::process::Command;
 
@@ -123,4 +123,44 @@ fn the_list_for_the_wall_is_one_sheet_of_either_paper() {
         std::fs::write(&pdf, chrome.pdf(inches)).unwrap();
         assert_eq!(sheets(&pdf).len(), 1, "on a paper {} inches wide", inches.0);
     }
+}
+
+/// Words in letters under so many CSS pixels, with what they stand in. What is drawn is as large as its paper makes it.
+const SMALL: &str = r"(least) => {
+  const small = new Set();
+  for (const one of document.querySelectorAll('details')) one.open = true;
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walk.nextNode()) {
+    const one = walk.currentNode.parentElement;
+    const text = walk.currentNode.data.trim();
+    if (!text || one.closest('.hidden, title, desc, style') || !one.checkVisibility()) continue;
+    const svg = one.closest('svg');
+    const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+    const size = parseFloat(getComputedStyle(one).fontSize) * scale;
+    // Of no size is what is left out of sight.
+    if (size > 0 && size < least)
+      small.add(`${size.toFixed(2)} px: ${one.tagName} ${one.getAttribute('class') || ''}: ${text.slice(0, 40)}`);
+  }
+  return [...small].slice(0, 5);
+}";
+
+/// A4 between its margins, and a phone, CSS pixels; 7 pt are 9 1/3 px.
+#[test]
+fn no_letter_is_under_seven_points_on_paper_nor_nine_pixels_on_a_phone() {
+    if !asked() {
+        return;
+    }
+    let mut chrome = Chrome::new("letters");
+    let mut found = Vec::new();
+    for (name, at) in put(&chrome, &demo()) {
+        for (media, width, least) in [("print", 688, 9.3), ("screen", 360, 9.0)] {
+            chrome.window(width, false);
+            chrome.call("Emulation.setEmulatedMedia", &serde_json::json!({ "media": media }));
+            chrome.open(&at);
+            let small = chrome.value(&format!("({SMALL})({least})"));
+            let small = small.as_array().unwrap().iter().filter_map(|one| one.as_str());
+            found.extend(small.map(|said| format!("{name}, {media}: {said}")));
+        }
+    }
+    assert!(found.is_empty(), "{} of them: {:#?}", found.len(), &found[..found.len().min(20)]);
 }

@@ -83,7 +83,7 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
                 words: long.clone(),
             })
             .collect();
-        let drawn = runs::runs(words(), &laps, &[], table());
+        let drawn = runs::runs(words(), &laps, &[], &[], table());
         assert_eq!(drawn.marks.len(), n as usize);
         // No two settings share a mark: shapes for three, letters for more.
         let looks = |mark: &runs::RunMark| {

@@ -297,6 +297,26 @@ fn the_injectors_cover_it_or_not() {
     assert!(none[0].0.starts_with("The book cannot say: it needs"), "{none:?}");
 }
 
+/// 20 L less 10 min at 30 L/h are 15 L, 15 / 3.785411784 = 3.963 gallons (US gallon, NIST SP 811); the unit is the one that figures are
+/// shown in, and what was typed stays as it was typed.
+#[test]
+fn fuel_aboard_is_told_in_the_car_s_own_unit() {
+    let aboard = |units: &str, run: &str| {
+        let compiled = text(&format!(
+            "car heron \"H\"  units {units}\n2026-03-01 heron\n  set fuel 20 L\n  set fuel-rate 30 L/h\n  set duty-limit 80 %\n{run}"
+        ));
+        let json = view(&compiled, Alone::Power(heron(&compiled)));
+        json["margins"][2]["answer"].as_str().unwrap().to_owned()
+    };
+    let ran = "  run s1 10 min\n";
+    for (units, run, told) in
+        [("metric", ran, "15.0 L"), ("imperial", ran, "3.96 US-gal"), ("imperial", "", "20.0 L")]
+    {
+        let said = aboard(units, run);
+        assert!(said.starts_with(&format!("{told} are aboard")), "{units}: {said}");
+    }
+}
+
 /// The pages agree: what `due` replaces before the event stands on the card for it, and a spare that does not last the event is not offered
 /// as if it did. Bittern runs 162.5 min an event (650 min at four), cp-07 has 139 left and cp-02 75, ar-02 has 218.
 #[test]

@@ -1,6 +1,8 @@
 //! The report pages: what they say of the demo book, that they are safe, whole and always the same bytes.
 
+mod balance;
 mod book;
+mod came_in;
 mod charts;
 mod client;
 mod command;

@@ -67,9 +67,7 @@ pub fn build(compiled: &Compiled, car: CarId, until: Rank) -> WorthAnswer {
             }),
         }
     }
-    let cross = |turn: &&TurnWorth| turn.moved.starts_with("cross-weight");
-    let doubted = turns.iter().filter(cross).filter_map(|turn| turn.statics.as_ref()).any(|one| one.differs);
-    let balance = balance::wanted(compiled, car, until, &all, doubted);
+    let balance = balance::wanted(compiled, car, until, &all, is_doubted(&turns));
     let differs = turns.iter().filter_map(|turn| turn.statics.as_ref()).any(|statics| statics.differs);
     WorthAnswer {
         car: super::car(compiled, car),
@@ -78,6 +76,13 @@ pub fn build(compiled: &Compiled, car: CarId, until: Rank) -> WorthAnswer {
         few,
         balance,
     }
+}
+
+/// Whether the car's own moves do not bear out what springs and tracks say of its cross.
+#[must_use]
+pub fn is_doubted(turns: &[TurnWorth]) -> bool {
+    let cross = turns.iter().filter(|turn| turn.moved.starts_with("cross-weight"));
+    cross.filter_map(|turn| turn.statics.as_ref()).any(|statics| statics.differs)
 }
 
 /// Whether a turn at a corner is told of what is read there: what the pads of the other three say of it, the cross tells.

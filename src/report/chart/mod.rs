@@ -3,6 +3,7 @@
 //! One file a chart. Must not know the book, nor SVG.
 
 pub mod bars;
+pub mod below;
 pub mod corners;
 pub mod drift;
 mod hatch;

@@ -2,6 +2,7 @@
 //!
 //! Settings are told apart by shape and by letter, not by colour. Must not know trials.
 
+use super::below::{self, BelowRow, BelowSeries};
 use super::scale::{PaperScale, Tick, place};
 use super::{LETTER, Table, Words, fitting, short};
 use crate::words;
@@ -55,6 +56,10 @@ pub struct RunsChart {
     pub changes: Vec<Tick>,
     /// Fitted lines as `x,y x,y`, and whether the setting's line is broken.
     pub lines: Vec<(String, bool)>,
+    /// What was read of the runs, row by row below their labels.
+    pub below: Vec<BelowRow>,
+    /// Whether any of them tells corners apart.
+    pub corners: bool,
     /// What the driver said, below.
     pub said: Vec<RunWords>,
     /// The numbers.
@@ -97,7 +102,13 @@ const ROW: f64 = 15.0;
 
 /// Draws it.
 #[must_use]
-pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Table) -> RunsChart {
+pub fn runs(
+    words: Words,
+    points: &[RunPoint],
+    fitted: &[FittedLaps],
+    below: &[BelowSeries],
+    table: Table,
+) -> RunsChart {
     let count = points.len().max(1);
     let step = (RIGHT - LEFT) / count as f64;
     let x = |index: usize| LEFT + step * (index as f64 + 0.5);
@@ -114,6 +125,9 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
         _ => 0,
     };
     let under = FOOT + ROW;
+    let corners = below.iter().flat_map(|row| &row.readings).any(|reading| reading.corner.is_some());
+    let (below, bottom) = below::rows(below, under + 5.0, step, x);
+    let bottom = if below.is_empty() { under } else { bottom };
     let labels = points.iter().enumerate().filter(|(index, point)| {
         let every = (longest(points) * LETTER / step).ceil().max(1.0) as usize;
         index % every == 0 && !point.label.is_empty()
@@ -122,7 +136,7 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
     let has_words = rows > 0 && points.iter().any(|point| !point.words.is_empty());
     RunsChart {
         words,
-        height: place(under + 8.0 + if has_words { ROW * f64::from(rows) } else { 0.0 }),
+        height: place(bottom + 8.0 + if has_words { ROW * f64::from(rows) } else { 0.0 }),
         foot: place(FOOT),
         under: place(under),
         y: ticks(y),
@@ -139,6 +153,8 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
             })
             .collect(),
         changes: changes(points, step, x),
+        below,
+        corners,
         lines: fitted
             .iter()
             .filter(|line| line.laps.len() > 1)
@@ -153,7 +169,7 @@ pub fn runs(words: Words, points: &[RunPoint], fitted: &[FittedLaps], table: Tab
         said: said
             .map(|(index, point)| RunWords {
                 x: place(x(index)),
-                y: place(under + ROW * (index % rows as usize + 1) as f64),
+                y: place(bottom + ROW * (index % rows as usize + 1) as f64),
                 text: short(
                     &point.words,
                     ((step * f64::from(rows) - 4.0) / LETTER).floor().max(1.0) as usize,

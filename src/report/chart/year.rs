@@ -3,7 +3,7 @@
 //! Marks are told apart by shape, not by colour. Must not know events or cars.
 
 use super::scale::{Tick, place};
-use super::{Table, Words, short};
+use super::{LETTER, Table, Words, short};
 use serde::Serialize;
 
 /// What stands on a day of a car's row.
@@ -44,6 +44,8 @@ pub struct YearChart {
     pub months: Vec<Tick>,
     /// The book's last line: across, and its date.
     pub last: Tick,
+    /// The middle of that date, which stays on the paper.
+    pub dated: String,
     /// The cars.
     pub rows: Vec<YearRow>,
     /// The numbers.
@@ -64,6 +66,8 @@ pub struct YearRow {
     pub marks: Vec<(String, u8)>,
 }
 
+/// Width of the paper; the template's `viewBox` has the same.
+const WIDTH: f64 = 340.0;
 const LEFT: f64 = 74.0;
 const RIGHT: f64 = 330.0;
 const TOP: f64 = 30.0;
@@ -81,6 +85,7 @@ pub fn year(
 ) -> YearChart {
     let days = days.max(1);
     let x = |day: i32| LEFT + (RIGHT - LEFT) * f64::from(day.clamp(0, days)) / f64::from(days);
+    let last_text = short(&last.1, 12);
     let foot = TOP + ROW * cars.len().max(1) as f64;
     // Every month has its tick; of names only as many as have room.
     let every = (months.len() as f64 * 24.0 / (RIGHT - LEFT)).ceil().max(1.0) as usize;
@@ -97,8 +102,8 @@ pub fn year(
                 text: if index % every == 0 && x(*day) < RIGHT - 8.0 { name.clone() } else { String::new() },
             })
             .collect(),
-        // Its date stands above it, and inside the paper.
-        last: Tick { at: place(x(last.0).clamp(LEFT, RIGHT)), text: short(&last.1, 12) },
+        dated: place(x(last.0).min(WIDTH - (last_text.chars().count() as f64 * LETTER / 2.0))),
+        last: Tick { at: place(x(last.0)), text: last_text },
         rows: cars
             .iter()
             .enumerate()

@@ -41,8 +41,22 @@ pub struct AboveCorner {
     pub moved: bool,
     /// Something that the page is about was not measured there.
     pub unread: bool,
+    /// Temperatures across its tread as they lie, from left to right; empty where none are told.
+    pub treads: Vec<AboveTread>,
     /// Its values.
     pub values: Vec<AboveValue>,
+}
+
+/// A temperature of a tread.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct AboveTread {
+    /// "out", "mid", "in": the inner edge is the one toward the middle of the car.
+    pub label: String,
+    /// The temperature.
+    pub value: ShownValue,
+    /// How high its bar is, 4 for the coolest of all four tyres to 24 for the hottest.
+    pub high: u8,
 }
 
 /// A value, and what it was.
@@ -57,8 +71,10 @@ pub struct AboveValue {
     pub now: ShownValue,
     /// Whether it moved.
     pub moved: bool,
-    /// "3.5 × the gauge": how far, where that is told in times of what the gauges leave open.
+    /// "3.5 × the gauge": how far, where that is told in times of what the gauges leave open; "by -0.03 turn": what would bring it there.
     pub far: String,
+    /// Whether it is what it should come to, and not what was read.
+    pub expected: bool,
 }
 
 /// What is shown of a corner before anything else, in this order.
@@ -70,7 +86,7 @@ const MOST: usize = 6;
 const CORNERS: [&str; 4] = ["LF", "RF", "LR", "RR"];
 
 /// A car with nothing at its corners.
-fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
+pub(super) fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
     let declared = tell.cx.book.cars.get(car);
     let driven = declared.and_then(Car::driven).unwrap_or_default();
     FromAbove {
@@ -82,6 +98,7 @@ fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
                 place: place.to_owned(),
                 moved: false,
                 unread: false,
+                treads: Vec::new(),
                 values: Vec::new(),
             })
             .to_vec(),
@@ -92,7 +109,7 @@ fn bare(tell: &Teller<'_>, car: CarId) -> FromAbove {
 
 impl FromAbove {
     /// Puts a value where its place says.
-    fn put(&mut self, place: &str, value: AboveValue) {
+    pub(super) fn put(&mut self, place: &str, value: AboveValue) {
         match self.corners.iter_mut().find(|corner| corner.place == place) {
             Some(corner) => {
                 corner.moved |= value.moved;
@@ -104,6 +121,13 @@ impl FromAbove {
             None => self
                 .whole
                 .push(AboveValue { name: format!("{} {place}", value.name).trim_end().to_owned(), ..value }),
+        }
+    }
+
+    /// Puts temperatures across the tread of a corner, from left to right.
+    pub(super) fn put_treads(&mut self, place: &str, treads: Vec<AboveTread>) {
+        if let Some(corner) = self.corners.iter_mut().find(|corner| corner.place == place) {
+            corner.treads = treads;
         }
     }
 
@@ -159,6 +183,19 @@ pub(in crate::report) fn of_setup(
     Some(drawn).filter(|drawn| !drawn.is_empty())
 }
 
+/// Values, each with its place.
+pub(super) fn of_values(
+    tell: &Teller<'_>,
+    car: CarId,
+    values: impl IntoIterator<Item = (String, AboveValue)>,
+) -> Option<FromAbove> {
+    let mut drawn = bare(tell, car);
+    for (place, value) in values {
+        drawn.put(&place, value);
+    }
+    Some(drawn).filter(|drawn| !drawn.is_empty())
+}
+
 /// What is set otherwise.
 pub(in crate::report) fn of_changes<'c>(
     tell: &Teller<'_>,
@@ -202,6 +239,6 @@ fn of_change(change: &ShownChange) -> AboveValue {
     value(&change.name, Some(change.then.clone()), change.now.clone(), true)
 }
 
-fn value(name: &str, then: Option<ShownValue>, now: ShownValue, moved: bool) -> AboveValue {
-    AboveValue { name: name.to_owned(), then, now, moved, far: String::new() }
+pub(super) fn value(name: &str, then: Option<ShownValue>, now: ShownValue, moved: bool) -> AboveValue {
+    AboveValue { name: name.to_owned(), then, now, moved, far: String::new(), expected: false }
 }

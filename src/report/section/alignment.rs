@@ -2,10 +2,12 @@
 //!
 //! Must not know drifts, nor what a turn is worth.
 
+use super::balance::{self, ShownBalance};
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::value::{self, ShownValue};
 use super::{stops, whose};
+use crate::answer::worth;
 use crate::book::entry::{By, Verb};
 use crate::book::model::CarId;
 use crate::book::place::Place;
@@ -31,6 +33,9 @@ pub struct AlignmentSheet {
     pub state: String,
     /// The conditions that its readings are taken under, as the car is declared: to be ticked off.
     pub conditions: Vec<String>,
+    /// What stood on the pads as the perches were turned last, and what should; none where nobody turned one from a weighing, and no other
+    /// cross is asked.
+    pub balance: Option<ShownBalance>,
     /// What is measured, quantity by quantity.
     pub blocks: Vec<AlignmentBlock>,
 }
@@ -119,6 +124,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> AlignmentSheet {
         links: links.filter_map(|key| desk.table.link(key)).collect(),
         state: stops::as_left(tell, car),
         conditions,
+        balance: balance::view(tell, car, end, &worth::build(tell.compiled, car, end)),
         blocks: names.into_iter().filter_map(|id| block(tell, car, id, &slots)).collect(),
     }
 }

@@ -150,7 +150,7 @@ fn drawn(tell: &Teller<'_>, trial: &Trial, view: &TrialView, event: &str) -> Opt
                 .join(", ")
         ),
     };
-    Some(runs::runs(drawing, &points, &fits(trial, effects, &points), Table { head, rows }))
+    Some(runs::runs(drawing, &points, &fits(trial, effects, &points), &[], Table { head, rows }))
 }
 
 /// What the driver said after a run: the graded words.

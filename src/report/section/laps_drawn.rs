@@ -3,10 +3,11 @@
 //! The same drawing as a trial's. It says nothing of what a change did: that is a trial's to say. Must not know which page shows it.
 
 use super::back_to_back::spoken;
-use super::{bests, laps, stops};
+use super::{bests, laps, laps_below, stops};
 use crate::book::model::{CarId, EventId};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::report::chart::below::BelowSeries;
 use crate::report::chart::ladder::{LadderChart, LadderMark, LadderSeries, ladder};
 use crate::report::chart::runs::{self, RunPoint, RunsChart};
 use crate::report::chart::{self, Table, Words};
@@ -15,6 +16,10 @@ use crate::report::words;
 
 /// More sessions than these do not fit on a phone.
 const MOST: usize = 24;
+
+/// What is said of the rows below the laps.
+const BELOW: &str = " Below the laps stands what was read of each session, every row by a scale of its own: front is round, rear square; left is \
+                     filled, right hollow.";
 
 /// The sessions of a car at an event.
 pub(super) fn at(tell: &Teller<'_>, car: CarId, event: EventId) -> Option<RunsChart> {
@@ -36,7 +41,9 @@ pub(super) fn drawn(
     });
     let best = bests::quickest(sessions.iter().copied()).map(|best| best.entry);
     let mut points = Vec::new();
-    let mut rows = Vec::new();
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut head =
+        ["session", "changed before it", "best, min:s", "median, min:s", "said"].map(str::to_owned).to_vec();
     for (index, session) in sessions.iter().enumerate() {
         let before = std::mem::replace(&mut from, session.rank);
         if index < first {
@@ -69,16 +76,26 @@ pub(super) fn drawn(
     if points.iter().filter(|point| point.lap.is_finite()).count() < 2 {
         return None;
     }
-    let head = ["session", "changed before it", "best, min:s", "median, min:s", "said"];
+    let drawn = sessions.get(first..).unwrap_or_default();
+    let below = laps_below::rows(tell, car, drawn);
+    for row in &below {
+        head.push(row.head.clone());
+        for (cells, cell) in rows.iter_mut().zip(&row.cells) {
+            cells.push(cell.clone());
+        }
+    }
     let event = event.map_or("the last day", |event| tell.event(event));
     let drawing = Words {
         id: chart::id(&["laps", tell.cx.car(car), event]),
         title: format!("{event}: best laps, the quicker the higher"),
-        desc: "Each session's best lap in order, the quickest filled; a dotted line where something was changed before a session. The day \
-               and the driver have their share in every lap: what a change did only runs there and back can tell."
-            .to_owned(),
+        desc: format!(
+            "Each session's best lap in order, the quickest filled; a dotted line where something was changed before a session. The day \
+             and the driver have their share in every lap: what a change did only runs there and back can tell.{}",
+            if below.is_empty() { "" } else { BELOW }
+        ),
     };
-    Some(runs::runs(drawing, &points, &[], Table { head: head.map(str::to_owned).to_vec(), rows }))
+    let below: Vec<BelowSeries> = below.into_iter().map(|row| row.series).collect();
+    Some(runs::runs(drawing, &points, &[], &below, Table { head, rows }))
 }
 
 /// The events of a season under each other, from all its sessions; none where no session has a lap.

@@ -11,6 +11,7 @@ use super::{stops, whose};
 use crate::book::model::CarId;
 use crate::book::place::Place;
 use crate::figures::calc::{Calc, Fig};
+use crate::figures::trace::trace;
 use crate::history::Moment;
 use crate::report::desk::Desk;
 use crate::report::key::Key;
@@ -87,12 +88,13 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> PowerCard {
     let made = sheet::at(tell, car, (String::new(), &moment), &|figure| wanted(&figure.area));
     let shown = event::view(tell, &made, true);
     let cylinders = cx.book.cars.get(car).and_then(|car| car.cylinders).unwrap_or(0);
+    let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(cx.facts, car, &moment);
     PowerCard {
         frame: frame::frame(tell, title(tell, car), whose::subtitle(tell, car), Some(car)),
         links: [Key::Now(car)].into_iter().filter_map(|key| desk.table.link(key)).collect(),
         state: stops::as_left(tell, car),
-        margins: vec![injectors(&mut calc, cylinders), duty(&mut calc), range(&mut calc)],
+        margins: vec![injectors(&mut calc, cylinders, imperial), duty(&mut calc), range(&mut calc, imperial)],
         inputs: inputs(tell, car),
         areas: shown.areas,
         absent: shown.absent,
@@ -146,11 +148,18 @@ fn in_hand(calc: &Calc<'_>, has: &Fig, needs: &Fig) -> (String, bool) {
     (format!("{size} % {}", over(share)), share < 0.0)
 }
 
+/// A figure in the unit that figures of the car are shown in, with so many decimals; of gallons, each near four litres, one more.
+fn amount(calc: &Calc<'_>, fig: &Fig, imperial: bool, decimals: u8) -> ShownValue {
+    let step = trace(calc, fig, imperial);
+    let decimals = decimals + u8::from(step.unit.contains("gal"));
+    ShownValue { text: number::format(step.value, decimals), ..event::value(&step) }
+}
+
 fn over(share: f64) -> &'static str {
     if share < 0.0 { "short" } else { "in hand" }
 }
 
-fn injectors(calc: &mut Calc<'_>, cylinders: u16) -> PowerMargin {
+fn injectors(calc: &mut Calc<'_>, cylinders: u16, imperial: bool) -> PowerMargin {
     let mut told = || {
         let needs =
             calc.named("injector-size-volume", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
@@ -159,12 +168,11 @@ fn injectors(calc: &mut Calc<'_>, cylinders: u16) -> PowerMargin {
         let least = all.into_iter().min_by(|a, b| a.value.total_cmp(&b.value));
         let least = least.ok_or_else(|| "the number of cylinders".to_owned())?;
         let (hand, short) = in_hand(calc, &least, &needs);
-        let each = |fig: &Fig| number::format(fig.value * 6.0e7, 0);
+        let (has, needed) = (amount(calc, &least, imperial, 0), amount(calc, &needs, imperial, 0));
         Ok((
             format!(
-                "The smallest gives {} cc/min at the fuel pressure, {} are needed at peak power: {hand}.",
-                each(&least),
-                each(&needs)
+                "The smallest gives {} {} at the fuel pressure, {} are needed at peak power: {hand}.",
+                has.text, has.unit, needed.text
             ),
             short,
         ))
@@ -196,14 +204,17 @@ fn duty(calc: &mut Calc<'_>) -> PowerMargin {
     margin("Do they close between shots?", told)
 }
 
-fn range(calc: &mut Calc<'_>) -> PowerMargin {
+fn range(calc: &mut Calc<'_>, imperial: bool) -> PowerMargin {
     let mut told = || {
         let range = calc.named("fuel-range", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
         let aboard = calc.named("fuel-aboard", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
-        let litres = number::format(aboard.value * 1000.0, 1);
+        let aboard = amount(calc, &aboard, imperial, 1);
         let minutes = number::format(range.value / 60.0, 0);
         Ok((
-            format!("{litres} L are aboard after what it ran last: {minutes} min at the car's own rate."),
+            format!(
+                "{} are aboard after what it ran last: {minutes} min at the car's own rate.",
+                aboard.full()
+            ),
             false,
         ))
     };

@@ -2,6 +2,7 @@
 //!
 //! Must not know how it is worked out, nor which page it stands on.
 
+use super::balance::{self, ShownBalance};
 use crate::answer::worth::{TurnWorth, build};
 use crate::book::model::CarId;
 use crate::history::order::Rank;
@@ -19,6 +20,8 @@ pub struct ShownWorth {
     pub few: Vec<String>,
     /// The turns that bring the cross to what was asked, a sentence each; empty where nothing is asked, or it is there.
     pub balance: Vec<String>,
+    /// The same on the car from above, with what was weighed; none where no perch was turned from a weighing, and nothing is asked.
+    pub drawn: Option<ShownBalance>,
     /// What to look for where springs and tracks say otherwise; empty where they do not.
     pub look_for: String,
 }
@@ -38,7 +41,8 @@ pub struct ShownTurn {
 /// What a car's settings are worth from the lines before a rank; none where nothing was turned, and nothing is asked.
 pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Option<ShownWorth> {
     let answer = build(tell.compiled, car, until);
-    if answer.turns.is_empty() && answer.few.is_empty() && answer.balance.is_none() {
+    let drawn = balance::view(tell, car, until, &answer);
+    if answer.turns.is_empty() && answer.few.is_empty() && answer.balance.is_none() && drawn.is_none() {
         return None;
     }
     let shown = |turn: &TurnWorth| ShownTurn {
@@ -52,6 +56,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Opt
     Some(ShownWorth {
         turns: answer.turns.iter().map(shown).collect(),
         few: answer.few.iter().map(|few| few.sentence.clone()).collect(),
+        drawn,
         balance: answer.balance.map(|balance| balance.sentences).unwrap_or_default(),
         look_for: answer.look_for.to_owned(),
     })

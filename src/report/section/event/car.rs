@@ -3,6 +3,7 @@
 //! Must not know the other cars.
 
 use crate::book::model::{CarId, EventId};
+use crate::history::moment;
 use crate::history::sessions::Session;
 use crate::report::chart::runs::RunsChart;
 use crate::report::desk::Desk;
@@ -14,6 +15,7 @@ use crate::report::section::now::{LadderSession, ladder};
 use crate::report::section::results::{self, ShownResult};
 use crate::report::section::todo::{self, Todo};
 use crate::report::section::totals::{self, Totals};
+use crate::report::section::treads::{self, ShownTyres};
 use crate::report::section::{bests, crash, drives, laps_drawn, stops, whose, year};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -47,6 +49,8 @@ pub struct CarThere {
     pub drivers: String,
     /// Its laps; none where fewer than two sessions have one.
     pub laps: Option<RunsChart>,
+    /// Its tyres as they came in from the last session that read them; none where none did.
+    pub tyres: Option<ShownTyres>,
     /// Its sessions.
     pub sessions: Vec<LadderSession>,
     /// What was tried there and back, in a sentence each, with its lines.
@@ -72,6 +76,7 @@ pub(super) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> CarThere {
         .map(|(_, session)| session)
         .filter(|session| !year::is_withheld(tell, session))
         .collect();
+    let left = moment::span(cx.book, cx.history, car, event).map_or(Rank::START, |(_, last)| last.next());
     let best = bests::quickest(sessions.iter().copied());
     let years: BTreeSet<i16> = sessions.iter().map(|session| session.date.year()).collect();
     let name = tell.event(event);
@@ -95,6 +100,7 @@ pub(super) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> CarThere {
         imperial,
         drivers: drives::days(tell, &sessions),
         laps: laps_drawn::drawn(tell, car, &sessions, Some(event)),
+        tyres: treads::view(tell, &sessions, left),
         // In their order; between sessions the last comes first.
         sessions: ladder::ladder(tell, car, &sessions).into_iter().rev().collect(),
         tried: tried

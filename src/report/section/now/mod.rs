@@ -14,6 +14,7 @@ use super::laps_drawn;
 use super::link::Link;
 use super::plan::{self, Across};
 use super::stops;
+use super::treads::{self, ShownTyres};
 use crate::book::model::CarId;
 use crate::history::sessions::Session;
 use crate::report::chart::runs::RunsChart;
@@ -51,6 +52,8 @@ pub struct Now {
     pub said: Vec<Phrase>,
     /// The car from above: what is looked at first, and what was set otherwise since it came there.
     pub above: Option<FromAbove>,
+    /// The tyres as they came in from the last of those sessions that read them; none where none did.
+    pub tyres: Option<ShownTyres>,
     /// The laps of the last sessions; none where fewer than two have one.
     pub laps: Option<RunsChart>,
     /// The setup.
@@ -80,6 +83,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
     let since = event.map(|event| (stops::start(tell, car, event), rank));
     Now {
         above: above::of_setup(tell, car, &setup, since),
+        tyres: treads::view(tell, &sessions, rank),
         laps: laps_drawn::drawn(tell, car, &sessions, event),
         frame: frame::frame(tell, title(tell, car), whose::subtitle(tell, car), Some(car)),
         links: [sheet, before, season].into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),

@@ -175,7 +175,7 @@ fn at(making: &mut Making<'_, '_>, id: QuantityId, corner: Place) -> Option<Spot
         && fig.status == Status::Inferred
     {
         let mut spot = making.figure(&fig);
-        spot.more = format!("inferred, {}", spot.more);
+        "inferred".clone_into(&mut spot.more);
         return Some(spot);
     }
     if let Some(slot) = making.slot(id, corner) {

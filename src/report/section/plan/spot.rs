@@ -25,8 +25,10 @@ pub struct Spot {
     pub value: ShownValue,
     /// Whether its unit must be shown with it, since its row's is another or none.
     pub own_unit: bool,
-    /// What else belongs to it, in a word or two: the part, the gauge, the expression it comes from.
+    /// What else belongs to it, in a word or two: the part, the gauge.
     pub more: String,
+    /// The expression it comes from; empty of what was set or read.
+    pub formula: String,
     /// Numbers of the notes about it.
     pub notes: Vec<usize>,
     /// "3 Sep"; empty for what stands on the car's own line.
@@ -56,8 +58,8 @@ impl Spot {
     }
 
     fn plain(value: ShownValue) -> Self {
-        let (more, when, src, at) = Default::default();
-        Self { value, own_unit: false, more, notes: Vec::new(), when, src, at }
+        let (more, formula, when, src, at) = Default::default();
+        Self { value, own_unit: false, more, formula, notes: Vec::new(), when, src, at }
     }
 }
 
@@ -129,7 +131,7 @@ impl Making<'_, '_> {
         let step = trace(&self.calc, fig, self.imperial);
         let spans: Vec<Span> = fig.typed().collect();
         let mut spot = self.said(event::value(&step), &spans);
-        spot.more = step.formula.map_or_else(String::new, |formula| formula.expression);
+        spot.formula = step.formula.map_or_else(String::new, |formula| formula.expression);
         if let Some(day) = self.calc.rests_on_later_bench(fig) {
             spot.notes = vec![self.note(crate::words::stale::benched_later(&words::short(day)))];
         }
