@@ -7,9 +7,11 @@
 pub mod aboard;
 pub mod above;
 pub mod alignment;
+mod altered;
 pub mod back_to_back;
 pub mod bench;
 mod bench_drawn;
+mod best;
 pub mod bests;
 pub mod card;
 pub mod change;

@@ -6,6 +6,7 @@ mod lives;
 mod since;
 
 use super::above::{self, FromAbove};
+use super::best::{self, BestSetups, Room};
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::margins::{self, RuleMargin};
@@ -23,7 +24,7 @@ use crate::report::teller::Teller;
 use serde::Serialize;
 
 pub use lives::LivedOf;
-pub use since::{Altered, Altering, SinceEvent};
+pub use since::SinceEvent;
 
 /// The setup sheet of a car for an event: one printed page.
 #[derive(Debug, Clone, Serialize)]
@@ -67,6 +68,8 @@ pub struct SetupSheet {
     pub lives_more: usize,
     /// What is otherwise than at the event before; none at a car's first.
     pub since: Option<SinceEvent>,
+    /// The best known setup at the circuit, as the runs before the event have it.
+    pub best: Option<BestSetups>,
     /// What the wheels are tightened to, to be ticked off; none where the book does not say.
     pub torque: Option<ShownValue>,
     /// The blank ladder's sessions, to be filled in by hand.
@@ -84,6 +87,9 @@ const MOST_LIVES: usize = 4;
 const MOST_JOBS: usize = 4;
 const MOST_UNTIL: usize = 6;
 const MOST_MARGINS: usize = 4;
+
+/// A car with more rows than these has the shortest ladder too where the best known setup stands above it.
+const SOME_ROWS: usize = 24;
 
 /// The first of a list, and how many more there are.
 fn first<T>(mut list: Vec<T>, most: usize) -> (Vec<T>, usize) {
@@ -119,7 +125,10 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     };
     let links =
         [Some(Key::Now(car)), before.map(|before| Key::Diff(car, before, event)), Some(Key::Load(event))];
-    let crowded = plan.front.rows.len() + plan.rear.rows.len() > MANY_ROWS;
+    let rows = plan.front.rows.len() + plan.rear.rows.len();
+    let room = Room { known: 1, lines: if rows > MANY_ROWS { 0 } else { 4 } };
+    let best = best::at(tell, car, Some(event), rank, room);
+    let crowded = rows > MANY_ROWS || (best.is_some() && rows > SOME_ROWS);
     let setup = plan::across(plan.clone());
     SetupSheet {
         frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),
@@ -144,6 +153,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         jobs_more,
         lives,
         lives_more,
+        best,
         since: before.map(|before| since::since(desk, car, (before, event), rank)),
         ladder: (1..=if crowded { LADDER.0 } else { count.clamp(LADDER.0, LADDER.1) })
             .map(|n| n.to_string())
