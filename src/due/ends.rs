@@ -4,7 +4,7 @@
 //! Hours are told from the moment of the list: what the car ran since the last reading is taken off. Must not know words.
 
 use super::plan::Plan;
-use super::trend::{self, End, HOUR, Hours, KEPT, Kept, Points};
+use super::trend::{self, End, HOUR, Hours, Points, READ, ReadOverHours};
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::entry::Verb;
@@ -97,7 +97,7 @@ pub fn trends(facts: Facts<'_>, plan: &Plan) -> Vec<Trend> {
         let count = facts.book.cars.get(planned.car).and_then(|car| car.cylinders).unwrap_or(0);
         let cylinders: Vec<Place> = (1..=count).map(Place::cylinder).collect();
         let ahead = planned.expected(Clock::Time).map(|seconds| seconds / HOUR);
-        for kept in &KEPT {
+        for kept in &READ {
             let places = if kept.by == Hours::Engine { cylinders.as_slice() } else { &Place::CORNERS };
             list.extend(
                 places
@@ -113,7 +113,7 @@ pub fn trends(facts: Facts<'_>, plan: &Plan) -> Vec<Trend> {
 fn of_place(
     facts: Facts<'_>,
     (car, cut): (CarId, Rank),
-    kept: &Kept,
+    kept: &ReadOverHours,
     place: Place,
     ahead: Option<f64>,
 ) -> Option<Trend> {
@@ -130,7 +130,7 @@ fn of_place(
 fn ending(
     facts: Facts<'_>,
     (car, cut): (CarId, Rank),
-    kept: &Kept,
+    kept: &ReadOverHours,
     (quantity, place): (QuantityId, Place),
     found: &Points,
     ahead: Option<f64>,
@@ -182,7 +182,7 @@ fn ending(
 fn limit(
     facts: Facts<'_>,
     (car, cut): (CarId, Rank),
-    kept: &Kept,
+    kept: &ReadOverHours,
     (quantity, place): (QuantityId, Place),
     bad: End,
 ) -> Option<(f64, Limit)> {

@@ -5,11 +5,12 @@
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
+use crate::figures::uncertainty::rectangular;
 use crate::figures::{AtHours, Calc, alike_over_hours, read_lines};
 use crate::history::likeness::{self, Reading};
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
-use crate::history::{Facts, Moment, usage};
+use crate::history::{Facts, Moment, grain, usage};
 use crate::vocabulary::QuantityId;
 
 /// An hour, s.
@@ -37,7 +38,7 @@ pub enum Hours {
 
 /// Something that is read over hours.
 #[derive(Debug, Clone, Copy)]
-pub struct Kept {
+pub struct ReadOverHours {
     /// What is read.
     pub name: &'static str,
     /// The figure that tells it; `None` where what is read tells itself.
@@ -54,20 +55,25 @@ pub struct Kept {
     pub of: Option<&'static str>,
 }
 
-const fn engine(name: &'static str, bad: End) -> Kept {
-    Kept { name, figure: None, bad, by: Hours::Engine, limit: None, adjusted: false, of: None }
+const fn engine(name: &'static str, bad: End) -> ReadOverHours {
+    ReadOverHours { name, figure: None, bad, by: Hours::Engine, limit: None, adjusted: false, of: None }
 }
 
-const fn running(name: &'static str, bad: End, limit: Option<&'static str>, of: &'static str) -> Kept {
-    Kept { name, figure: None, bad, by: Hours::Running, limit, adjusted: false, of: Some(of) }
+const fn running(
+    name: &'static str,
+    bad: End,
+    limit: Option<&'static str>,
+    of: &'static str,
+) -> ReadOverHours {
+    ReadOverHours { name, figure: None, bad, by: Hours::Running, limit, adjusted: false, of: Some(of) }
 }
 
 /// What is looked at.
-pub const KEPT: [Kept; 7] = [
-    Kept { figure: Some("leakdown-lost"), ..engine("leakdown", End::High) },
+pub const READ: [ReadOverHours; 7] = [
+    ReadOverHours { figure: Some("leakdown-lost"), ..engine("leakdown", End::High) },
     engine("compression", End::Low),
-    Kept { adjusted: true, ..engine("lash-inlet", End::Either) },
-    Kept { adjusted: true, ..engine("lash-exhaust", End::Either) },
+    ReadOverHours { adjusted: true, ..engine("lash-inlet", End::Either) },
+    ReadOverHours { adjusted: true, ..engine("lash-exhaust", End::Either) },
     running("pad-thickness", End::Low, Some("pad-minimum"), "pad"),
     running("disc-thickness", End::Low, Some("disc-minimum"), "disc"),
     running("bearing-play", End::High, None, "bearing"),
@@ -99,7 +105,7 @@ impl Points {
 
 /// What was read before a rank; readings since the last that began it anew.
 #[must_use]
-pub fn points(facts: Facts<'_>, car: CarId, cut: Rank, kept: &Kept, place: Place) -> Points {
+pub fn points(facts: Facts<'_>, car: CarId, cut: Rank, kept: &ReadOverHours, place: Place) -> Points {
     let mut found = Points::default();
     let Some(quantity) = facts.book.vocabulary.find(kept.name) else { return found };
     let mut calc = Calc::new(facts, car, &Moment::of_rank(cut));
@@ -149,17 +155,17 @@ pub fn points(facts: Facts<'_>, car: CarId, cut: Rank, kept: &Kept, place: Place
         found.points.push((hours, fig.value));
         found.lines.push(entry);
         found.ranks.push(rank);
-        let grain = calc.u(&fig).or_else(|| typed_to(facts, kept, entry, place));
+        let grain = calc.u(&fig).or_else(|| read_to(facts, kept, entry, place));
         found.grain = found.grain.max(grain.unwrap_or(0.0));
     }
     found
 }
 
-/// The standard uncertainty of a reading of which nobody says by which gauge: half its last digit either way, evenly (GUM 4.3.7).
-fn typed_to(facts: Facts<'_>, kept: &Kept, entry: EntryId, place: Place) -> Option<f64> {
+/// The standard uncertainty of a reading by what its gauge or its last digit tells apart, evenly (GUM 4.3.7).
+fn read_to(facts: Facts<'_>, kept: &ReadOverHours, entry: EntryId, place: Place) -> Option<f64> {
     let line = facts.book.entries.get(entry).filter(|_| kept.figure.is_none())?;
     let item = facts.book.items_of(line).iter().find(|item| item.place == place && item.has_value())?;
-    Some(f64::from(item.half) / 3.0_f64.sqrt())
+    Some(rectangular(grain::half(facts.book, facts.files, line, item)))
 }
 
 /// What a car ran between two ranks, h; `None` where nobody knows.
@@ -225,9 +231,11 @@ fn there(facts: Facts<'_>, car: CarId, place: Place, word: &str, rank: Rank) -> 
     let (book, parts) = (facts.book, &facts.history.parts);
     let named = |part: PartId| {
         let kind = book.parts.get(part).and_then(|part| book.kinds.get(part.kind?));
-        kind.is_some_and(|kind| {
-            kind.named.name.contains(word) || kind.named.title.to_lowercase().contains(word)
-        })
+        let is = |text: &str| {
+            let mut words = text.split(|one: char| !one.is_alphanumeric());
+            words.any(|one| one.strip_suffix('s').unwrap_or(one) == word)
+        };
+        kind.is_some_and(|kind| is(&kind.named.name) || is(&kind.named.title.to_lowercase()))
     };
     let mut found = Vec::new();
     for (kind, at) in parts.places_of(car).iter().filter(|(_, at)| covers(*at, place)) {

@@ -157,7 +157,8 @@ const OF_WHEEL: [&str; 8] = [
 
 /// Whether parts of a kind come on and off with a wheel: they age in heat cycles, as tyres alone do, carry what is read of
 /// one, or are called so.
-fn of_a_wheel(book: &Book, kind: &Kind) -> bool {
+#[must_use]
+pub fn of_a_wheel(book: &Book, kind: &Kind) -> bool {
     let carries = |quantity: &QuantityId| OF_WHEEL.contains(&&*book.vocabulary.get(*quantity).name);
     let named = |word: &str| kind.named.typed.to_lowercase().split(['-', '.']).any(|part| part == word);
     let cycles = kind.life.iter().any(|life| life.clock == Clock::HeatCycles);

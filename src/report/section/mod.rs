@@ -60,6 +60,7 @@ pub mod spare;
 mod stacks;
 pub mod stops;
 pub mod timeline;
+mod to_try;
 pub mod todo;
 pub mod totals;
 pub mod tyres;

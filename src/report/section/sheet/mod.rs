@@ -12,6 +12,7 @@ use super::link::Link;
 use super::margins::{self, RuleMargin};
 use super::plan::{self, Across, PlanDrawing};
 use super::stops;
+use super::to_try::{self, ToTry};
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
 use super::value::{ShownValue, ValueOrigin};
@@ -68,6 +69,8 @@ pub struct SetupSheet {
     pub lives_more: usize,
     /// What is otherwise than at the event before; none at a car's first.
     pub since: Option<SinceEvent>,
+    /// What is to be tried: settings whose laps could not tell yet, in an order that would.
+    pub to_try: Vec<ToTry>,
     /// The best known setup at the circuit, as the runs before the event have it.
     pub best: Option<BestSetups>,
     /// What the wheels are tightened to, to be ticked off; none where the book does not say.
@@ -82,7 +85,8 @@ const LADDER: (usize, usize) = (6, 8);
 /// A car with more rows than these at its corners leaves room for the shortest ladder only.
 const MANY_ROWS: usize = 32;
 
-/// More than these stand on other pages: parts with a limit, jobs, dated items, rules.
+/// More than these stand on other pages: trials, parts with a limit, jobs, dated items, rules.
+const MOST_TO_TRY: usize = 2;
 const MOST_LIVES: usize = 4;
 const MOST_JOBS: usize = 4;
 const MOST_UNTIL: usize = 6;
@@ -153,6 +157,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         jobs_more,
         lives,
         lives_more,
+        to_try: to_try::to_try(tell, car, rank, MOST_TO_TRY),
         best,
         since: before.map(|before| since::since(desk, car, (before, event), rank)),
         ladder: (1..=if crowded { LADDER.0 } else { count.clamp(LADDER.0, LADDER.1) })
