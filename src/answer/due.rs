@@ -17,7 +17,7 @@ mod work;
 pub use crate::answer::due::confidence::confidence_words;
 pub use beside::BesideView;
 pub use carry::CarryView;
-pub use ends::EndView;
+pub use ends::{EndView, NoEndView};
 pub use gauges::GaugeView;
 pub use jobs::DueJob;
 pub use left::left;
@@ -44,8 +44,12 @@ pub struct DueView {
     pub loose: Vec<LooseView>,
     /// Gauges used at events whose last good day comes before the end of this one.
     pub gauges: Vec<GaugeView>,
-    /// Cylinders that may come to the end of what is usual before the event is over.
+    /// What is read over hours and may come to its end before the event is over.
     pub ends: Vec<EndView>,
+    /// What comes to its end later.
+    pub ends_later: Vec<EndView>,
+    /// What is read over hours and has no end that can be told, with why.
+    pub no_end: Vec<NoEndView>,
     /// Work that comes round again and falls due.
     pub work: Vec<WorkView>,
     /// Jobs still to do, with what was promised.
@@ -70,6 +74,10 @@ pub fn view(compiled: &Compiled, ask: Ask, all: bool) -> DueView {
 #[must_use]
 pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueView {
     let rows = made.rows.iter().zip(&made.spares);
+    let ending = |soon: bool| -> Vec<EndView> {
+        let of = made.trends.iter().filter(|one| one.is_soon() == soon);
+        of.filter_map(|one| Some(ends::view(compiled, one, one.end.as_ref().ok()?))).collect()
+    };
     DueView {
         plan: plan::view(compiled, made),
         left_alone: made.rows.iter().filter(|row| row.action == Action::Leave).count(),
@@ -79,7 +87,9 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
             .collect(),
         loose: made.loose.iter().map(|part| loose::view(compiled, part)).collect(),
         gauges: made.gauges.iter().map(|gauge| gauges::view(compiled, *gauge)).collect(),
-        ends: made.ends.iter().map(|one| ends::view(compiled, one)).collect(),
+        ends: ending(true),
+        ends_later: ending(false),
+        no_end: ends::open(compiled, &made.trends),
         work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
         jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
         beside: (made.loaned.iter().map(|one| beside::loaned(compiled, one)))

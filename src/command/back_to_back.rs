@@ -4,6 +4,7 @@ use super::ask;
 use super::output::{Format, Output};
 use super::table::{left, width, wrap};
 use crate::answer::json;
+use crate::answer::trials::best::{BestAt, NO_VERDICT};
 use crate::answer::trials::fitted::{fitted, measured};
 use crate::answer::trials::{BackToBack, TrialOutcome, TrialView, build};
 use crate::words;
@@ -70,7 +71,6 @@ fn text(view: &BackToBack, all: bool, columns: usize) -> String {
         view.trials.iter().partition(|trial| trial.outcome == TrialOutcome::Refused);
     if told.is_empty() && refused.is_empty() {
         out += "\nNothing was changed between two runs of one event.\n";
-        return out;
     }
     for trial in &told {
         one(&mut out, trial, columns);
@@ -88,6 +88,12 @@ fn text(view: &BackToBack, all: bool, columns: usize) -> String {
     if !view.caution.is_empty() {
         let _ = write!(out, "\n{}", wrap(&view.caution, 0, columns));
     }
+    for best in &view.best {
+        known(&mut out, best, columns);
+    }
+    if view.best.iter().any(|best| best.known.iter().any(|known| known.quickest.is_some())) {
+        let _ = write!(out, "\n{}", wrap(NO_VERDICT, 0, columns));
+    }
     out += "\n";
     out += &wrap(
         "Laps, drivers and tracks vary: this plans the next run, and proves nothing about safety.",
@@ -95,6 +101,25 @@ fn text(view: &BackToBack, all: bool, columns: usize) -> String {
         columns,
     );
     out
+}
+
+/// The best known setup at a circuit.
+fn known(out: &mut String, best: &BestAt, columns: usize) {
+    let _ = writeln!(out, "\n{}: best known setup", best.circuit);
+    if let Some(refused) = &best.refused {
+        *out += &wrap(refused, 2, columns);
+    }
+    for known in &best.known {
+        *out += &wrap(&known.sentence, 2, columns);
+        if !known.now.is_empty() {
+            *out += &wrap(&known.now, 4, columns);
+        }
+    }
+    let left: Vec<String> =
+        best.left_out.iter().map(|run| format!("{} ({})", run.session, run.why)).collect();
+    if !left.is_empty() {
+        *out += &wrap(&format!("left out: {}", left.join("; ")), 2, columns);
+    }
 }
 
 /// What was tried, and the sentence.

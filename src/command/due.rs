@@ -58,7 +58,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let ask = Ask { event, today: compiled.today, confidence: arguments.confidence / 100.0 };
     let view = view(&compiled, ask, arguments.all);
     output.result(&match arguments.format {
-        Format::Text => text(&view, output.width),
+        Format::Text => text(&view, arguments.all, output.width),
         Format::Json => json(&view),
     });
     Ok(super::verdict(&compiled, output))
@@ -88,7 +88,7 @@ const fn word(action: Action) -> &'static str {
     }
 }
 
-fn text(view: &DueView, columns: usize) -> String {
+fn text(view: &DueView, all: bool, columns: usize) -> String {
     let plan = &view.plan;
     let ahead = match plan.days_ahead {
         0 => "that day".to_owned(),
@@ -135,6 +135,7 @@ fn text(view: &DueView, columns: usize) -> String {
             row_text(&mut out, row, what, columns);
         }
     }
+    over_hours(&mut out, view, all, columns);
     let lists = [
         view.rows.len(),
         view.loose.len(),
@@ -163,6 +164,22 @@ fn text(view: &DueView, columns: usize) -> String {
         out += &wrap(words, 0, columns);
     }
     out
+}
+
+/// What is read over hours and comes to its end later; with all, what has no end that can be told.
+fn over_hours(out: &mut String, view: &DueView, all: bool, columns: usize) {
+    if !view.ends_later.is_empty() {
+        *out += "\nRead over hours, and not at its end yet\n";
+    }
+    for one in &view.ends_later {
+        *out += &wrap(&format!("{}: {}: {}", one.car, one.what, one.text), 4, columns);
+    }
+    if all && !view.no_end.is_empty() {
+        *out += "\nRead over hours, without an end that can be told\n";
+        for one in &view.no_end {
+            *out += &wrap(&format!("{}: {}: {}", one.car, one.what, one.text), 4, columns);
+        }
+    }
 }
 
 /// "; short 1", "; no spare left".

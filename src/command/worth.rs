@@ -45,7 +45,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
 
 fn text(view: &WorthAnswer, columns: usize) -> String {
     let mut out = format!("{}: {}\n", view.car.name, view.car.title);
-    if view.turns.is_empty() && view.few.is_empty() {
+    if view.turns.is_empty() && view.hot.is_empty() && view.few.is_empty() {
         out += "\nNothing was read before and after one setting alone was turned.\n";
     }
     for one in &view.turns {
@@ -53,6 +53,9 @@ fn text(view: &WorthAnswer, columns: usize) -> String {
         if let Some(statics) = &one.statics {
             out += &wrap(&statics.sentence, 2, columns);
         }
+    }
+    for one in &view.hot {
+        let _ = write!(out, "\n{}", wrap(&one.sentence, 0, columns));
     }
     if !view.look_for.is_empty() {
         let _ = write!(out, "\n{}", wrap(view.look_for, 0, columns));

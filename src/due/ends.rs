@@ -1,51 +1,65 @@
-//! What an engine's readings lead to: at what hours a line through those taken alike reaches the bad end of what is usual on the car.
+//! What readings over hours lead to: when a straight line through those taken alike reaches the bad end of what is usual on the car, or
+//! the least that its book states.
 //!
-//! Hours are told from the moment of the list: what the car ran since the last reading is taken off. Where the meter goes back a new meter
-//! begins, and a new line; where a kind carries the quantity, another part or a rebuild does (`slots::carrying`). Must not know words.
+//! Hours are told from the moment of the list: what the car ran since the last reading is taken off. Must not know words.
 
 use super::plan::Plan;
+use super::trend::{self, End, HOUR, Hours, Points, READ, ReadOverHours};
 use crate::book::Book;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::EntryId;
+use crate::book::entry::Verb;
 use crate::book::model::{CarId, Clock, KindId, PartId, Work};
 use crate::book::place::Place;
-use crate::book::range::Limits;
-use crate::figures::{Calc, alike_over_hours};
+use crate::book::range::Says;
+use crate::history::Facts;
 use crate::history::order::Rank;
-use crate::history::{Facts, Moment, usage};
 use crate::statistics::reach::{Reach, reach};
 use crate::trials::effect::LEVEL;
 use crate::vocabulary::QuantityId;
 
-/// The end of a range that is bad.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum End {
-    Low,
-    High,
-}
+/// Fewer readings are no line with a scatter.
+pub const LEAST: usize = 3;
 
-/// What is read of a cylinder, the figure that tells it (`None` where what is read tells itself), and which end is bad.
-const READ: [(&str, Option<&str>, End); 2] =
-    [("leakdown", Some("leakdown-lost"), End::High), ("compression", None, End::Low)];
-/// An hour, s.
-const HOUR: f64 = 3600.0;
-
-/// A cylinder that comes to the end of what is usual.
+/// Something read over hours.
 #[derive(Debug, Clone)]
-pub struct Ending {
+pub struct Trend {
     /// The car.
     pub car: CarId,
     /// What is read.
     pub quantity: QuantityId,
-    /// The cylinder.
+    /// Where.
     pub place: Place,
-    /// Whether what is told is a figure made of what was typed, in the figure's own unit.
-    pub worked_out: bool,
+    /// By which hours.
+    pub by: Hours,
     /// The readings, oldest first, SI, each with its line.
     pub readings: Vec<(EntryId, f64)>,
+    /// Whether older ones are of another part or another state.
+    pub anew: bool,
+    /// When it ends.
+    pub end: Result<Ending, NoEnd>,
+}
+
+/// Why no end is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoEnd {
+    /// Fewer than [`LEAST`] readings.
+    Few,
+    /// The slope cannot be told from nothing, or leads away from what is bad.
+    NotForeseen,
+    /// Nobody says where it ends.
+    NoLimit,
+}
+
+/// Something that comes to an end.
+#[derive(Debug, Clone)]
+pub struct Ending {
+    /// Whether what is told is a figure made of what was typed, in the figure's own unit.
+    pub worked_out: bool,
     /// The end it comes to, SI, and who says so.
-    pub limit: (f64, Limits),
-    /// Until it does, h of the engine: the earliest, the likely, the latest; from the last reading, less `since`. Under nought it may be
-    /// there already.
+    pub limit: (f64, Limit),
+    /// By how much it rises in an hour, SI.
+    pub slope: f64,
+    /// Until it does, h: the earliest, the likely, the latest; from the last reading, less `since`. Under nought it may be there already.
     pub hours: [f64; 3],
     /// What the car ran since the last reading, h; `None` where nobody knows, and nothing is taken off.
     pub since: Option<f64>,
@@ -55,103 +69,134 @@ pub struct Ending {
     pub renewed: Vec<PartId>,
 }
 
-/// The cylinders of the planned cars that may come to their end before the event is over; where nobody knows how much will be run, or was
-/// since the last reading, all that have an end.
+/// Who says where it ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Limit {
+    /// What is usual.
+    Usual(Says),
+    /// What the book states under this quantity.
+    Stated(QuantityId),
+}
+
+impl Trend {
+    /// Whether it may come to its end before the event is over; where nobody knows how much will be run, or was since the last reading, any
+    /// that has an end.
+    #[must_use]
+    pub fn is_soon(&self) -> bool {
+        self.end
+            .as_ref()
+            .is_ok_and(|end| end.ahead.zip(end.since).is_none_or(|(ahead, _)| end.hours[0] <= ahead))
+    }
+}
+
+/// What was read over hours of the planned cars.
 #[must_use]
-pub fn ends(facts: Facts<'_>, plan: &Plan) -> Vec<Ending> {
+pub fn trends(facts: Facts<'_>, plan: &Plan) -> Vec<Trend> {
     let mut list = Vec::new();
     for planned in &plan.cars {
         let count = facts.book.cars.get(planned.car).and_then(|car| car.cylinders).unwrap_or(0);
+        let cylinders: Vec<Place> = (1..=count).map(Place::cylinder).collect();
         let ahead = planned.expected(Clock::Time).map(|seconds| seconds / HOUR);
-        for read in READ {
-            for place in (1..=count).map(Place::cylinder) {
-                let found = ending(facts, planned.car, plan.cut, read, place, ahead);
-                let soon = |one: &Ending| ahead.zip(one.since).is_none_or(|(ahead, _)| one.hours[0] <= ahead);
-                list.extend(found.filter(soon));
-            }
+        for kept in &READ {
+            let places = if kept.by == Hours::Engine { cylinders.as_slice() } else { &Place::CORNERS };
+            list.extend(
+                places
+                    .iter()
+                    .filter_map(|place| of_place(facts, (planned.car, plan.cut), kept, *place, ahead)),
+            );
         }
     }
     list
 }
 
-fn ending(
+/// `None` where nothing was read.
+fn of_place(
     facts: Facts<'_>,
-    car: CarId,
-    cut: Rank,
-    (name, figure, bad): (&str, Option<&str>, End),
+    (car, cut): (CarId, Rank),
+    kept: &ReadOverHours,
     place: Place,
     ahead: Option<f64>,
-) -> Option<Ending> {
-    let quantity = facts.book.vocabulary.find(name)?;
-    let mut calc = Calc::new(facts, car, &Moment::of_rank(cut));
-    let since = rebuilt(facts, car, cut, quantity);
-    let mut points: Vec<(f64, f64)> = Vec::new();
-    let mut readings = Vec::new();
-    let mut ranks = Vec::new();
-    let mut grain = 0.0_f64;
-    for one in alike_over_hours(&mut calc, name, place).into_iter().filter(|one| one.rank >= since) {
-        calc.rank = one.rank.next();
-        let got = match figure {
-            Some(figure) => calc.named(figure, place),
-            None => calc.reading(name, place),
-        };
-        calc.rank = cut;
-        let Ok(fig) = got else { continue };
-        let hours = one.hours / HOUR;
-        // A meter that stands lower is another meter.
-        if points.last().is_some_and(|(before, _)| hours < *before) {
-            points.clear();
-            readings.clear();
-            ranks.clear();
-        }
-        points.push((hours, fig.value));
-        readings.push((one.entry, fig.value));
-        ranks.push(one.rank);
-        grain = grain.max(calc.u(&fig).unwrap_or(0.0));
-    }
-    let ((last, _), (first, newest)) = (points.last().copied()?, (*ranks.first()?, *ranks.last()?));
-    let usual = facts.book.normal(Some(car), quantity, place).usual?;
-    let limit = match bad {
-        End::High => usual.high,
-        End::Low => usual.low,
-    };
-    let Reach::Between { low, likely, high, slope } = reach(&points, limit, grain, 1.0 - LEVEL)? else {
-        return None;
-    };
-    // One that gets better has no bad end.
-    if (slope > 0.0) != (bad == End::High) {
+) -> Option<Trend> {
+    let quantity = facts.book.vocabulary.find(kept.name)?;
+    let found = trend::points(facts, car, cut, kept, place);
+    if found.lines.is_empty() {
         return None;
     }
-    let run = facts.history.sessions.between(car, newest, cut);
-    let run = usage::total(run.iter().map(|id| facts.history.sessions.get(*id)));
-    let since = (!run.minutes_at_least).then_some(run.minutes / 60.0);
-    let from_now = |at: f64| at - last - since.unwrap_or(0.0);
-    Some(Ending {
-        car,
-        quantity,
-        place,
-        worked_out: figure.is_some(),
-        readings,
-        limit: (limit, usual),
-        hours: [from_now(low), from_now(likely), from_now(high)],
-        since,
-        ahead,
-        renewed: renewed(facts, car, [first, cut]),
-    })
+    let readings = found.lines.iter().copied().zip(found.points.iter().map(|(_, value)| *value)).collect();
+    let end = ending(facts, (car, cut), kept, (quantity, place), &found, ahead);
+    Some(Trend { car, quantity, place, by: kept.by, readings, anew: found.anew, end })
 }
 
-/// When a part whose kind carries what is read was last fitted, or rebuilt; the beginning where none does.
-fn rebuilt(facts: Facts<'_>, car: CarId, cut: Rank, quantity: QuantityId) -> Rank {
-    let parts = &facts.history.parts;
-    let carries =
-        |kind: KindId| facts.book.kinds.get(kind).is_some_and(|kind| kind.carries.contains(&quantity));
-    let places = parts.places_of(car).iter().filter(|(kind, _)| carries(*kind));
-    let stays = places.filter_map(|(kind, place)| parts.occupants.get(&(car, *kind, *place))).flatten();
-    let ranks = stays.flat_map(|(from, until, part)| {
-        let rebuilds = parts.get(*part).rebuilds.iter().map(|rebuild| rebuild.rank);
-        std::iter::once(*from).chain(rebuilds.filter(|rank| rank >= from && rank < until))
-    });
-    ranks.filter(|rank| *rank < cut).max().unwrap_or(Rank::START)
+fn ending(
+    facts: Facts<'_>,
+    (car, cut): (CarId, Rank),
+    kept: &ReadOverHours,
+    (quantity, place): (QuantityId, Place),
+    found: &Points,
+    ahead: Option<f64>,
+) -> Result<Ending, NoEnd> {
+    if found.points.len() < LEAST {
+        return Err(NoEnd::Few);
+    }
+    let ends = match kept.bad {
+        End::Either => [Some(End::Low), Some(End::High)],
+        one => [Some(one), None],
+    };
+    let mut why = NoEnd::NotForeseen;
+    for bad in ends.into_iter().flatten() {
+        let Some((limit, says)) = limit(facts, (car, cut), kept, (quantity, place), bad) else {
+            why = NoEnd::NoLimit;
+            continue;
+        };
+        let Some(Reach::Between { low, likely, high, slope }) =
+            reach(&found.points, limit, found.grain, 1.0 - LEVEL)
+        else {
+            continue;
+        };
+        // One that gets better has no bad end.
+        if (slope > 0.0) != (bad == End::High) {
+            continue;
+        }
+        let (Some((last, _)), Some(first), Some(newest)) =
+            (found.points.last().copied(), found.ranks.first(), found.ranks.last())
+        else {
+            continue;
+        };
+        let since = trend::running_between(facts, car, *newest, cut);
+        let from_now = |at: f64| at - last - since.unwrap_or(0.0);
+        let of_engine = kept.by == Hours::Engine;
+        return Ok(Ending {
+            worked_out: kept.figure.is_some(),
+            limit: (limit, says),
+            slope,
+            hours: [from_now(low), from_now(likely), from_now(high)],
+            since,
+            ahead,
+            renewed: if of_engine { renewed(facts, car, [*first, cut]) } else { Vec::new() },
+        });
+    }
+    Err(why)
+}
+
+/// Where it ends: what the book states, else the bad end of what is usual.
+fn limit(
+    facts: Facts<'_>,
+    (car, cut): (CarId, Rank),
+    kept: &ReadOverHours,
+    (quantity, place): (QuantityId, Place),
+    bad: End,
+) -> Option<(f64, Limit)> {
+    let stated = kept.limit.and_then(|name| facts.book.vocabulary.find(name));
+    if let Some(of) = stated
+        && let Some(slot) = facts.on(car, cut).slot(of, place)
+    {
+        // A least that an error makes unknown is not the usual one either.
+        let held = slot.held.is(facts.history).filter(|_| slot.held.unknown.is_none())?;
+        let item = facts.history.item(facts.book, slot.track, &held)?;
+        return item.has_value().then_some((held.value, Limit::Stated(of)));
+    }
+    let usual = facts.book.normal(Some(car), quantity, place).usual?;
+    Some((if bad == End::High { usual.high } else { usual.low }, Limit::Usual(usual.says)))
 }
 
 /// The parts that may be the engine, or of it, that were fitted or rebuilt between two ranks: at a cylinder, or what is rebuilt or built of

@@ -14,6 +14,7 @@ pub mod open;
 pub mod plan;
 pub mod row;
 pub mod spares;
+pub mod trend;
 pub mod work;
 
 use crate::book::Book;
@@ -52,8 +53,8 @@ pub struct Due {
     pub loose: Vec<loose::Loose>,
     /// Gauges in use at events whose last good day comes before the end of this one.
     pub gauges: Vec<crate::book::model::GaugeId>,
-    /// Cylinders that may come to the end of what is usual before the event is over.
-    pub ends: Vec<ends::Ending>,
+    /// What was read of the planned cars over hours, and where it ends.
+    pub trends: Vec<ends::Trend>,
     /// Jobs still to do.
     pub jobs: Vec<open::OpenJob>,
     /// Parts lent or borrowed until a day before the end of the event.
@@ -156,6 +157,6 @@ fn of_plan(facts: Facts<'_>, ask: Ask, plan: Plan) -> Due {
     let loaned = beside::loaned(book, history, &plan);
     let short = beside::short(book, history, &plan);
     let gauges = gauges::out_of_date(book, ask.event);
-    let ends = ends::ends(facts, &plan);
-    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, ends, jobs, loaned, short }
+    let trends = ends::trends(facts, &plan);
+    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, trends, jobs, loaned, short }
 }

@@ -44,3 +44,4 @@ pub use code::in_code;
 pub use engine::{AtHours, alike_over_hours, over_hours};
 pub use formula::Formula;
 pub use inputs::WhatIf;
+pub use wear::read_lines;

@@ -9,6 +9,7 @@ use super::formula::Formula;
 use super::typed::{Needs, all};
 use crate::book::entry::EntryId;
 use crate::book::place::Place;
+use crate::history::order::Rank;
 use crate::units::DimensionId;
 
 /// What the program works out.
@@ -31,6 +32,14 @@ const RUNNING: Formula = Formula {
     shown: "h",
     show: [None, None],
 };
+
+/// Every line that read a slot before the moment, oldest first, with its rank.
+#[must_use]
+pub fn read_lines(calc: &Calc<'_>, name: &str, place: Place) -> Vec<(EntryId, Rank)> {
+    let all = calc.readings(name, place).unwrap_or_default();
+    all.into_iter().map(|(entry, _)| (entry, calc.history.order.rank[entry])).collect()
+}
+
 /// The first reading, the last one, or the running between.
 fn one(calc: &mut Calc<'_>, name: &str, place: Place, which: impl FnOnce([Fig; 3]) -> Fig) -> Got {
     since_new(calc, name, place).map(which)

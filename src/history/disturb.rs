@@ -166,7 +166,8 @@ pub fn is_tyre(book: &Book, kind: &Kind) -> bool {
 }
 
 /// Whether parts of a kind come on and off with a wheel.
-fn of_a_wheel(book: &Book, kind: &Kind) -> bool {
+#[must_use]
+pub fn of_a_wheel(book: &Book, kind: &Kind) -> bool {
     is_tyre(book, kind) || carries_or_called(book, kind, &OF_NUTS, &["wheel", "wheels"])
 }
 

@@ -15,6 +15,7 @@ use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::lives::{Lives, lives};
 use crate::source::{FileId, Span};
+use crate::trials::best::{self, Comparable};
 use crate::trials::{self, Trial};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -40,6 +41,7 @@ pub(super) struct Teller<'a> {
     travels: OnceLock<Travels>,
     due: OnceLock<Option<Due>>,
     trials: Vec<OnceLock<Vec<Trial>>>,
+    comparable: Vec<OnceLock<Comparable>>,
 }
 
 impl<'a> Teller<'a> {
@@ -83,6 +85,7 @@ impl<'a> Teller<'a> {
             travels: OnceLock::new(),
             due: OnceLock::new(),
             trials: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
+            comparable: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
         };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
             if let Some(mark) = &one.at {
@@ -101,6 +104,12 @@ impl<'a> Teller<'a> {
     pub(super) fn trials(&self, car: CarId) -> &[Trial] {
         let Some(of_car) = self.trials.get(car.index()) else { return &[] };
         of_car.get_or_init(|| trials::of_car(self.compiled.facts(), car))
+    }
+
+    /// The runs of a car that can be compared, worked out when first asked for.
+    pub(super) fn comparable(&self, car: CarId) -> Option<&Comparable> {
+        let of_car = self.comparable.get(car.index())?;
+        Some(of_car.get_or_init(|| best::comparable(self.compiled.facts(), car)))
     }
 
     /// The line of a span, from 1.

@@ -5,7 +5,9 @@
 //! terminal.
 
 pub mod aside;
+pub mod best;
 pub mod combined;
+pub mod course;
 pub mod credit;
 mod days;
 pub mod effect;
@@ -13,6 +15,7 @@ pub mod factor;
 mod found;
 mod fuel;
 pub mod measure;
+mod meetings;
 pub mod next;
 pub mod number;
 pub mod order;
@@ -32,9 +35,9 @@ pub use refusal::Refusal;
 use trial::Meeting;
 pub use trial::{MeasuredTrial, Trial, TrialRun};
 
-use crate::book::model::{CarId, EventId};
+use crate::book::model::CarId;
 use crate::history::Facts;
-use crate::history::sessions::{Session, SessionId};
+use crate::history::sessions::Session;
 use jiff::civil::Date;
 use standings::RankedLine;
 
@@ -46,13 +49,9 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial> {
     let latest = latest(facts, car, &lines);
     let mut all = Vec::new();
     let mut scatters = Vec::new();
-    for meeting in meetings(facts, car) {
+    for meeting in meetings::meetings(facts, car).into_iter().filter(|runs| runs.len() > 1) {
         let runs: Vec<&Session> = meeting.iter().map(|id| facts.history.sessions.get(*id)).collect();
-        let Some((first, last)) = runs.first().zip(runs.last()).filter(|_| runs.len() > 1) else { continue };
-        // What is set before the first run is how it came; what stands under the last belongs to it.
-        let from = lines.partition_point(|(rank, _)| *rank < first.rank);
-        let until = lines.partition_point(|(rank, _)| *rank < last.after);
-        let here: &[RankedLine] = lines.get(from..until.max(from)).unwrap_or_default();
+        let here = meetings::lines_of(&lines, &runs);
         let standings = standings::standings(facts, car, &runs, here, &set);
         let aside = aside::of_runs(facts, &runs, here);
         scatters.extend(pool::of_meeting(facts, &runs, &standings, &aside));
@@ -76,21 +75,4 @@ fn latest(facts: Facts<'_>, car: CarId, lines: &[RankedLine]) -> Date {
     let runs = facts.history.sessions.of(car).map(|(_, session)| session.date);
     let line = lines.last().and_then(|(_, line)| facts.history.order.date(facts.book, *line));
     runs.chain(line).max().unwrap_or(Date::MIN)
-}
-
-/// A car's runs by event, or by day outside of one, in order.
-fn meetings(facts: Facts<'_>, car: CarId) -> Vec<Vec<SessionId>> {
-    let mut found: Vec<(Result<EventId, Date>, Vec<SessionId>)> = Vec::new();
-    let mut index = rustc_hash::FxHashMap::default();
-    for (id, session) in facts.history.sessions.of(car) {
-        let key = session.event.ok_or(session.date);
-        let at = *index.entry(key).or_insert_with(|| {
-            found.push((key, Vec::new()));
-            found.len() - 1
-        });
-        if let Some((_, runs)) = found.get_mut(at) {
-            runs.push(id);
-        }
-    }
-    found.into_iter().map(|(_, runs)| runs).collect()
 }

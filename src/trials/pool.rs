@@ -3,26 +3,16 @@
 //! Runs of one day between which nothing differs, about their own level and trend. Must not know trials.
 
 use super::aside::Aside;
+use super::course::{self, Course};
 use super::days::days;
 use super::effect::Pool;
 use super::factor::Standings;
-use crate::book::model::{CircuitId, EventId, PersonId};
+use crate::book::model::EventId;
 use crate::history::Facts;
 use crate::history::sessions::Session;
 use crate::statistics::least_squares::least_squares;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
-
-/// Where and how some runs were driven: those of one course, one driver and one weather can be compared.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Course {
-    /// The circuit.
-    pub circuit: Option<CircuitId>,
-    /// Who drove.
-    pub driver: Option<PersonId>,
-    /// What the lines say of weather and track.
-    pub weather: Vec<String>,
-}
 
 /// The scatter of the best laps of some runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,14 +29,6 @@ pub struct Scatter {
 
 /// Fewer degrees of freedom from other runs do not stand for a trial's own.
 pub const LEAST: usize = 4;
-
-/// The course of a run.
-#[must_use]
-pub fn course(facts: Facts<'_>, run: &Session) -> Course {
-    let event = run.event.and_then(|event| facts.book.events.get(event));
-    let weather = super::said::weather(facts, run);
-    Course { circuit: event.and_then(|event| event.circuit), driver: run.driver, weather }
-}
 
 /// The scatters at one event.
 #[must_use]
@@ -78,7 +60,7 @@ fn scatter(facts: Facts<'_>, runs: &[&Session], days: &[(usize, u32)], alike: &[
     let rows: Vec<Vec<f64>> = pairs.iter().map(|(order, _)| vec![1.0, *order]).collect();
     let fit = least_squares(&rows, &about).ok().filter(|fit| fit.freedom > 0)?;
     Some(Scatter {
-        course: course(facts, first),
+        course: course::of_run(facts, first).ok()?,
         meeting: first.event.ok_or(first.date),
         pool: Pool { left_over: fit.left_over, freedom: fit.freedom },
         mean,

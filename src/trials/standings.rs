@@ -2,9 +2,9 @@
 //!
 //! Only what the lines between the first run and the last touch is asked for: nothing else can differ. Must not know trials.
 
+use super::course;
 use super::factor::{Factor, Level, LevelIndex, PlacedValue, Standings, TrackKey};
-use super::said;
-use crate::book::entry::{Entry, EntryId, Extra, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, KindId};
 use crate::book::place::Place;
 use crate::history::Facts;
@@ -60,14 +60,12 @@ pub fn standings(
     }));
     all.push(told(
         Factor::Driver,
-        // Of a run that several drove nobody knows whose its laps are.
-        runs.iter()
-            .map(|run| (facts.history.sessions.drivers(run).len() < 2).then_some(Level::Driver(run.driver))),
+        runs.iter().map(|run| course::driver(facts, run).map(Level::Driver)),
         |a, b| matches!((a, b), (Level::Driver(a), Level::Driver(b)) if a == b),
     ));
     all.push(told(
         Factor::Weather,
-        runs.iter().map(|run| weather(facts, run)),
+        runs.iter().map(|run| course::weather(facts, run).map(Level::Weather)),
         |a, b| matches!((a, b), (Level::Weather(a), Level::Weather(b)) if a == b),
     ));
     let hits: Vec<Rank> =
@@ -240,15 +238,6 @@ fn parts(
         list.push((*place, part, inside, rebuilt));
     }
     Some(Level::Parts(list))
-}
-
-/// The words of a run's line about weather and track. `None` where they could not be read.
-fn weather(facts: Facts<'_>, run: &Session) -> Option<Level> {
-    let extra = facts.book.entries.get(run.entry).and_then(|entry| facts.book.extra(entry));
-    if extra.is_some_and(Extra::conditions_lost) {
-        return None;
-    }
-    Some(Level::Weather(said::weather(facts, run)))
 }
 
 /// The runs during which a line changed a setting, each with the quantity; `None` where it changed a part.

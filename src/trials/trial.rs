@@ -3,6 +3,7 @@
 //! Must not know words.
 
 use super::aside::Aside;
+use super::course;
 use super::days::days;
 use super::effect::{self, Effects, FREEDOM};
 use super::factor::{Factor, Level, Standings};
@@ -241,7 +242,8 @@ pub fn pooled(facts: Facts<'_>, all: &mut [Trial], scatters: &[Scatter]) {
             Err(_) => false,
         });
         if let Some(best) = best.as_ref().filter(|_| few) {
-            let pool = pool::elsewhere(scatters, &pool::course(facts, run), trial.meeting());
+            let course = course::of_run(facts, run).ok();
+            let pool = course.and_then(|course| pool::elsewhere(scatters, &course, trial.meeting()));
             let values: Vec<f64> = best.values.iter().flatten().copied().collect();
             trial.pooled = pool.filter(|_| values.len() == rows.len()).and_then(|pool| {
                 effect::effects(&rows, &values, numbers(facts, &trial.levels).as_deref(), Some(pool)).ok()

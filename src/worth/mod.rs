@@ -7,6 +7,7 @@
 mod between;
 mod chain;
 mod fit;
+pub mod hot;
 pub mod loads;
 mod sighting;
 pub mod solve;

@@ -84,7 +84,7 @@ fn crowded() -> Vec<Page> {
     }
     book += "  read weight 149.0 151.0 171.0 171.0 kg with driver 78 kg, fuel 20 L, bars off\n  read tread 5.0 5.0 5.0 5.0 mm\n  \
              read pad-thickness 12 12 12 12 mm\n  fill engine-oil 10W-60 5.2 L\n  fill brake-fluid DOT4 0.7 L\n  torque wheel-torque all 85 N.m\n";
-    book += "2026-05-02 a at e\n  10:00..10:30 run s1 4 laps\n2026-06-01 a\n";
+    book += "2026-05-02 a at e\n  10:00..10:30 run s1 4 laps best 1:00.20\n  11:00..11:30 run s2 4 laps best 1:00.10\n2026-06-01 a\n";
     for line in SETTINGS {
         book += &format!("  set {}  because {long}\n", one_more(line));
     }
@@ -107,7 +107,15 @@ fn every_setup_sheet_fits_one_page_of_both_papers() {
     pages.retain(|page| page.template == "sheet.html");
     assert!(pages.len() > 20, "the demo has its sheets");
     let full = pages.iter().find(|page| page.name == "a-f-sheet.html").expect("the crowded sheet");
-    for block in ["Changed since e", "and 11 more", "and 26 more", "and 6 more", "and 2 more"] {
+    for block in [
+        "Changed since e",
+        "Best known at",
+        "the quickest of 2 runs",
+        "and 11 more",
+        "and 26 more",
+        "and 6 more",
+        "and 2 more",
+    ] {
         assert!(full.html.contains(block), "no {block}");
     }
     let mut found = Vec::new();

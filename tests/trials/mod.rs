@@ -1,5 +1,6 @@
 //! What a change did, by runs that differ in one thing.
 
+mod best;
 mod books;
 mod effects;
 mod found;

@@ -4,6 +4,7 @@ mod balance;
 mod books;
 mod chains;
 mod fits;
+mod hot;
 
 use stringline::Compiled;
 use stringline::answer::worth::{TurnWorth, WorthAnswer, build};

@@ -1,15 +1,15 @@
-//! A cylinder that comes to the end of what is usual, in words.
+//! What is read over hours and where it ends, in words.
 
 use crate::Compiled;
 use crate::answer::{LedgerLine, entry_line};
-use crate::due::ends::Ending;
-use crate::units::{UnitId, number, table};
+use crate::due::ends::{Ending, LEAST, Limit, NoEnd, Trend};
+use crate::due::trend::Hours;
+use crate::units::{Unit, UnitId, number, table};
 use crate::words;
 use serde::Serialize;
 
-/// A cylinder that may come to the end of what is usual before the event is over.
+/// Something that may come to the end of what is usual, or to the least that the book states, before the event is over.
 #[derive(Debug, Clone, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EndView {
     /// The car.
     pub car: String,
@@ -19,9 +19,11 @@ pub struct EndView {
     pub readings: Vec<f64>,
     /// The unit; empty of a plain number.
     pub unit: String,
-    /// The end of what is usual, in `unit`.
+    /// The end, in `unit`.
     pub limit: f64,
-    /// Until it is reached, hours of the engine from the moment of the list: the earliest, the likely and the latest at 0.95; under nought
+    /// By how much it rises in an hour, in `unit`.
+    pub per_hour: f64,
+    /// Until it is reached, hours from the moment of the list: the earliest, the likely and the latest at 0.95; under nought
     /// it may be there already. Where nobody knows what was run since the last reading, from that.
     pub hours: [f64; 3],
     /// In words.
@@ -30,38 +32,44 @@ pub struct EndView {
     pub line: Option<LedgerLine>,
 }
 
-pub(super) fn view(compiled: &Compiled, one: &Ending) -> EndView {
+/// Things read over hours of which no end is told, for one reason.
+#[derive(Debug, Clone, Serialize)]
+pub struct NoEndView {
+    /// The car.
+    pub car: String,
+    /// "pad-thickness LF RF".
+    pub what: String,
+    /// Why.
+    pub text: String,
+}
+
+pub(super) fn view(compiled: &Compiled, one: &Trend, end: &Ending) -> EndView {
     let quantity = compiled.book.vocabulary.get(one.quantity);
-    let typed = one.readings.last().filter(|_| !one.worked_out).and_then(|(line, _)| {
+    let typed = one.readings.last().filter(|_| !end.worked_out).and_then(|(line, _)| {
         let entry = compiled.book.entries.get(*line)?;
         let item = compiled.book.items_of(entry).iter().find(|item| item.place == one.place)?;
         Some(words::normal::unit(quantity, item.unit()))
     });
     let shown: UnitId = typed.or(quantity.show[0]).unwrap_or_else(|| table().plain());
-    let unit = shown.get();
+    let unit: &Unit = shown.get();
     let in_unit = |si: f64| unit.from_si(si);
     let symbol = unit.shown();
     let readings: Vec<f64> = one.readings.iter().map(|(_, value)| in_unit(*value)).collect();
-    let listed: Vec<String> = readings.iter().map(|value| words::amount(*value, 1)).collect();
-    let whose = words::normal::whose(&compiled.book, one.limit.1.says);
-    let [low, _, high] = one.hours;
-    let hours = |hours: f64| number::format(hours, u8::from(hours < 10.0));
-    let from = if one.since.is_some() {
-        "from now"
-    } else {
-        "after the last reading, and what it ran since is not known"
+    // As closely as such things are read: hundredths of a millimetre, tenths of a bar.
+    let most = if readings.iter().any(|value| value.abs() >= 5.0) { 1 } else { 2 };
+    let listed: Vec<String> = readings.iter().map(|value| words::amount(*value, most)).collect();
+    let space = if symbol.is_empty() { "" } else { " " };
+    let limit = format!("{}{space}{symbol}", words::amount(in_unit(end.limit.0), most));
+    let whose = match end.limit.1 {
+        Limit::Usual(says) => {
+            format!("{limit}, the end of what is usual{}", words::normal::whose(&compiled.book, says))
+        }
+        Limit::Stated(of) => format!("{limit}, its {}", compiled.book.vocabulary.get(of).name),
     };
-    let when = if high <= 0.0 {
-        "by now".to_owned()
-    } else if low <= 0.0 {
-        format!("by now or in up to {} h of the engine {from}", hours(high))
-    } else {
-        format!("in {} to {} h of the engine {from}", hours(low), hours(high))
-    };
-    let ahead = one.ahead.map_or_else(String::new, |ahead| {
+    let ahead = end.ahead.map_or_else(String::new, |ahead| {
         format!("; {} h of running are expected until it is over", hours(ahead))
     });
-    let renewed: Vec<&str> = one.renewed.iter().map(|part| compiled.context().part(*part)).collect();
+    let renewed: Vec<&str> = end.renewed.iter().map(|part| compiled.context().part(*part)).collect();
     let renewed = if renewed.is_empty() {
         String::new()
     } else {
@@ -70,19 +78,82 @@ pub(super) fn view(compiled: &Compiled, one: &Ending) -> EndView {
             words::and(&renewed)
         )
     };
-    let space = if symbol.is_empty() { "" } else { " " };
     EndView {
-        car: compiled.book.cars.get(one.car).map_or_else(String::new, |car| car.named.typed.to_string()),
+        car: car(compiled, one),
         what: format!("{} {}", quantity.name, compiled.book.place_word(one.place)),
         text: format!(
-            "{}{space}{symbol}, taken alike: a straight line through them reaches {}{space}{symbol}, the end of what is usual{whose}, {when}{ahead}{renewed}",
+            "{}{space}{symbol}, taken alike: a straight line through them reaches {whose}, {}{ahead}{renewed}",
             listed.join(", "),
-            words::amount(in_unit(one.limit.0), 1)
+            when(one, end)
         ),
         readings,
         unit: symbol.to_owned(),
-        limit: in_unit(one.limit.0),
-        hours: one.hours,
+        limit: in_unit(end.limit.0),
+        per_hour: in_unit(end.slope) - in_unit(0.0),
+        hours: end.hours,
         line: one.readings.last().and_then(|(line, _)| entry_line(compiled, *line)),
+    }
+}
+
+fn car(compiled: &Compiled, one: &Trend) -> String {
+    compiled.book.cars.get(one.car).map_or_else(String::new, |car| car.named.typed.to_string())
+}
+
+fn hours(hours: f64) -> String {
+    number::format(hours, u8::from(hours < 10.0))
+}
+
+fn when(one: &Trend, end: &Ending) -> String {
+    let [low, _, high] = end.hours;
+    let of = match one.by {
+        Hours::Engine => "of the engine",
+        Hours::Running => "of running",
+    };
+    let from = if end.since.is_some() {
+        "from now"
+    } else {
+        "after the last reading, and what it ran since is not known"
+    };
+    if high <= 0.0 {
+        "by now".to_owned()
+    } else if low <= 0.0 {
+        format!("by now or in up to {} h {of} {from}", hours(high))
+    } else {
+        format!("in {} to {} h {of} {from}", hours(low), hours(high))
+    }
+}
+
+/// Those of which no end is told, places of one reason together.
+pub(super) fn open(compiled: &Compiled, all: &[Trend]) -> Vec<NoEndView> {
+    let mut list: Vec<(String, String, Vec<&Trend>)> = Vec::new();
+    for one in all {
+        let Err(why) = one.end else { continue };
+        let (car, text) = (car(compiled, one), reason(one, why));
+        let known = list.iter_mut().find(|(of, same, trends)| {
+            *of == car && *same == text && trends.first().is_some_and(|first| first.quantity == one.quantity)
+        });
+        match known {
+            Some((.., trends)) => trends.push(one),
+            None => list.push((car, text, vec![one])),
+        }
+    }
+    list.into_iter()
+        .map(|(car, text, trends)| {
+            let name = trends.first().map(|one| compiled.book.vocabulary.get(one.quantity).name.to_string());
+            let places: Vec<String> = trends.iter().map(|one| compiled.book.place_word(one.place)).collect();
+            NoEndView { car, what: format!("{} {}", name.unwrap_or_default(), places.join(" ")), text }
+        })
+        .collect()
+}
+
+fn reason(one: &Trend, why: NoEnd) -> String {
+    match why {
+        NoEnd::Few => {
+            let count = words::count(one.readings.len() as u64, "reading", "readings");
+            let anew = if one.anew { " since it was renewed, adjusted or disturbed" } else { "" };
+            format!("{count} taken alike{anew}, and {LEAST} are needed")
+        }
+        NoEnd::NotForeseen => "no end foreseeable by its readings".to_owned(),
+        NoEnd::NoLimit => "nothing in the book says where it ends".to_owned(),
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Must not know rendering.
 
+pub mod best;
 pub mod fitted;
 pub mod named;
 pub mod sentence;
@@ -33,6 +34,8 @@ pub struct BackToBack {
     pub judged: usize,
     /// What looking at so many means.
     pub caution: String,
+    /// The best known setup at each circuit, by runs that can be compared; of an event asked for at its circuit alone.
+    pub best: Vec<best::BestAt>,
 }
 
 /// One trial.
@@ -208,6 +211,20 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
         together: together.iter().filter_map(|one| joint(compiled, &all, one)).collect(),
         judged,
         caution: caution(judged),
+        best: known(compiled, car, event),
+    }
+}
+
+/// The best known setup at the circuit of an event, or at each circuit, against the car as its last line left it.
+fn known(compiled: &Compiled, car: CarId, event: Option<EventId>) -> Vec<best::BestAt> {
+    let all = trials::best::comparable(compiled.facts(), car);
+    let until = compiled.history.order.entries.next_key();
+    let at = |circuit| best::at(compiled, car, &all, circuit, until);
+    match event {
+        Some(event) => {
+            compiled.book.events.get(event).and_then(|event| event.circuit).map(at).into_iter().collect()
+        }
+        None => all.circuits().map(at).collect(),
     }
 }
 

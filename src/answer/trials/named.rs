@@ -36,7 +36,7 @@ pub fn what(compiled: &Compiled, trial: &Trial) -> String {
 }
 
 /// Places in words: an axle for its two corners, nothing for all four.
-fn spots(compiled: &Compiled, places: &[Place]) -> String {
+pub(super) fn spots(compiled: &Compiled, places: &[Place]) -> String {
     let mut words: Vec<String> = Vec::new();
     let whole = |axle: Place| axle.corners().iter().all(|corner| places.contains(corner));
     if whole(Place::FRONT) && whole(Place::REAR) && places.len() == 4 {

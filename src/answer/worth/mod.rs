@@ -4,22 +4,26 @@
 //! Must not know rendering.
 
 mod balance;
+mod hot;
 mod sentence;
+mod shown;
 mod statics;
 mod turn;
 
 pub use balance::{CornerTurns, TurnsWanted};
+pub use hot::{HotCause, HotWorth};
 pub use turn::{TurnStatics, TurnWorth};
 
 use super::{NamedCar, entry_line};
 use crate::Compiled;
 use crate::book::model::CarId;
 use crate::history::order::Rank;
-use crate::units::{DimensionId, UnitId, table};
+use crate::units::{DimensionId, table};
 use crate::vocabulary::QuantityId;
 use crate::words;
 use crate::worth::{self, Differs, Outcome, Refused, Slope, Worth};
 use serde::Serialize;
+use shown::{Shown, at};
 
 /// What a car's settings are worth.
 #[derive(Debug, Clone, Serialize)]
@@ -28,6 +32,8 @@ pub struct WorthAnswer {
     pub car: NamedCar,
     /// What was turned often enough, in order of what it moved.
     pub turns: Vec<TurnWorth>,
+    /// What running makes of what is read of it.
+    pub hot: Vec<HotWorth>,
     /// What was turned, and not often enough to say.
     pub few: Vec<TurnUnknown>,
     /// The turns that bring cross-weight to what was asked; null where nothing is asked, or it is there.
@@ -67,12 +73,19 @@ pub fn build(compiled: &Compiled, car: CarId, until: Rank) -> WorthAnswer {
             }),
         }
     }
+    let (hot, too_few) = hot::told(compiled, car, &worth::hot::of_car(compiled.facts(), car, until));
+    few.extend(too_few.into_iter().map(|(moved, sentence)| TurnUnknown {
+        turned: "running".to_owned(),
+        moved,
+        sentence,
+    }));
     let balance = balance::wanted(compiled, car, until, &all, is_doubted(&turns));
     let differs = turns.iter().filter_map(|turn| turn.statics.as_ref()).any(|statics| statics.differs);
     WorthAnswer {
         car: super::car(compiled, car),
         look_for: if differs { sentence::LOOK_FOR } else { "" },
         turns,
+        hot,
         few,
         balance,
     }
@@ -107,12 +120,6 @@ fn moved(compiled: &Compiled, outcome: Outcome) -> String {
     }
 }
 
-fn at(compiled: &Compiled, quantity: QuantityId, place: crate::book::place::Place) -> String {
-    let name = &compiled.book.vocabulary.get(quantity).name;
-    let place = compiled.book.place_word(place);
-    format!("{name} {place}").trim_end().to_owned()
-}
-
 fn refused(compiled: &Compiled, one: &Worth, why: Refused) -> String {
     let (turned, moved) = (&compiled.book.vocabulary.get(one.cause).name, moved(compiled, one.outcome));
     match why {
@@ -136,23 +143,6 @@ fn refused(compiled: &Compiled, one: &Worth, why: Refused) -> String {
 
 /// How far springs and tracks may be off where nothing they rest on says so, as a share. Of our own choice.
 const NOT_STATED: f64 = 0.2;
-
-/// A number of one unit, and how much SI it is.
-struct Shown {
-    unit: UnitId,
-    si: f64,
-}
-
-impl Shown {
-    fn of(unit: UnitId) -> Self {
-        Self { unit, si: unit.get().difference_to_si(1.0) }
-    }
-
-    /// Its symbol; `None` of a plain number.
-    fn symbol(&self) -> Option<String> {
-        Some(self.unit.get().shown().to_owned()).filter(|unit| !unit.is_empty())
-    }
-}
 
 /// The unit what moved is told in: as typed last.
 fn unit_of_outcome(compiled: &Compiled, outcome: Outcome, slope: &Slope) -> Shown {

@@ -47,6 +47,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "spare.html",
     "now.html",
     "plan.html",
+    "best.html",
     "tried.html",
     "ready.html",
     "sheet.html",

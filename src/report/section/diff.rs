@@ -11,7 +11,7 @@ use super::laps_drawn;
 use super::link::Link;
 use crate::answer::trials;
 use crate::book::model::{CarId, EventId};
-use crate::history::diff::{Fate, SetupDiff, SlotDiff};
+use crate::history::diff::{Fate, PartDiff, SetupDiff, SlotDiff};
 use crate::history::order::Rank;
 use crate::history::slots::Register;
 use crate::report::chart::runs::RunsChart;
@@ -172,7 +172,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
     let plain =
         |list: Vec<(u32, ShownChange)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
-    let parts = part_changes(tell, &diff);
+    let parts = part_changes(tell, &diff.parts);
     let credit = credit(tell, car, pair.1, &diff);
     let changed_count = changed.len();
     let title = cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
@@ -258,9 +258,9 @@ fn areas(tell: &Teller<'_>, list: Vec<(u32, ShownChange)>) -> Vec<AreaOf> {
 }
 
 /// The places whose part differs.
-pub(super) fn part_changes(tell: &Teller<'_>, diff: &SetupDiff<'_>) -> Vec<PlaceChange> {
+pub(super) fn part_changes(tell: &Teller<'_>, parts: &[PartDiff]) -> Vec<PlaceChange> {
     let cx = &tell.cx;
-    diff.parts
+    parts
         .iter()
         .map(|place| {
             let name = |part: Option<crate::book::model::PartId>| {

@@ -43,6 +43,10 @@ pub struct DueList {
     pub gauges: Vec<DueWork>,
     /// Cylinders that may come to the end of what is usual before it is over.
     pub ends: Vec<DueWork>,
+    /// What comes to its end later, by readings over hours.
+    pub later: Vec<DueWork>,
+    /// What was read over hours and has no end that can be told.
+    pub no_end: Vec<DueWork>,
     /// What to watch after it.
     pub watch: Vec<DueItem>,
     /// "22 parts need nothing"; empty for none.
@@ -134,7 +138,7 @@ fn counts(made: &Due, others: usize) -> String {
         (jobs, "job", "jobs"),
         (others.saturating_sub(jobs + beside), "at its interval", "at their interval"),
         (beside, "to settle or to stock up", "to settle or to stock up"),
-        (of(Action::Watch) + made.ends.len(), "to watch", "to watch"),
+        (of(Action::Watch) + made.trends.iter().filter(|one| one.is_soon()).count(), "to watch", "to watch"),
     ];
     let some = all.into_iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| words::count(n, one, many));
     some.collect::<Vec<_>>().join(", ")
@@ -168,6 +172,14 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
         }
     };
     let ends = said.ends.iter().map(end).collect();
+    let later = said.ends_later.iter().map(end).collect();
+    let no_end = said.no_end.iter().map(|one| DueWork {
+        what: format!("{}: {}", one.car, one.what),
+        name: String::new(),
+        text: one.text.clone(),
+        src: String::new(),
+    });
+    let no_end = no_end.collect();
     let stood = words::date(made.plan.today);
     let others = others(&said);
     let items = said.rows.into_iter().zip(shown).map(|(row, made)| item(desk, row, made));
@@ -193,6 +205,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
         loose,
         gauges,
         ends,
+        later,
+        no_end,
         watch,
         nothing: match said.left_alone {
             0 => String::new(),

@@ -16,6 +16,8 @@ use serde::Serialize;
 pub struct ShownWorth {
     /// What was turned often enough.
     pub turns: Vec<ShownTurn>,
+    /// What running makes of what is read: hot pressures by the track and the cold pressure, oil by the tape on its cooler.
+    pub hot: Vec<ShownTurn>,
     /// What was turned, and not often enough, each in a sentence.
     pub few: Vec<String>,
     /// The turns that bring the cross to what was asked, a sentence each; empty where nothing is asked, or it is there.
@@ -42,7 +44,12 @@ pub struct ShownTurn {
 pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Option<ShownWorth> {
     let answer = build(tell.compiled, car, until);
     let drawn = balance::view(tell, car, until, &answer);
-    if answer.turns.is_empty() && answer.few.is_empty() && answer.balance.is_none() && drawn.is_none() {
+    if answer.turns.is_empty()
+        && answer.hot.is_empty()
+        && answer.few.is_empty()
+        && answer.balance.is_none()
+        && drawn.is_none()
+    {
         return None;
     }
     let shown = |turn: &TurnWorth| ShownTurn {
@@ -55,6 +62,18 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Opt
     };
     Some(ShownWorth {
         turns: answer.turns.iter().map(shown).collect(),
+        hot: answer
+            .hot
+            .iter()
+            .map(|one| ShownTurn {
+                sentence: one.sentence.clone(),
+                statics: String::new(),
+                src: sources::lines(
+                    tell.cx.files,
+                    one.readings.iter().filter_map(|line| Some(tell.entry(*line)?.span())),
+                ),
+            })
+            .collect(),
         few: answer.few.iter().map(|few| few.sentence.clone()).collect(),
         drawn,
         balance: answer.balance.map(|balance| balance.sentences).unwrap_or_default(),

@@ -9,6 +9,7 @@ mod phrase;
 
 use super::above::{self, FromAbove};
 use super::back_to_back::{self, ShownTrial};
+use super::best::{self, BestSetups, Room};
 use super::frame::{self, Frame};
 use super::laps_drawn;
 use super::link::Link;
@@ -46,6 +47,8 @@ pub struct Now {
     pub tried: Vec<ShownTrial>,
     /// What looking at so many of the car's trials means; empty where nothing was judged.
     pub caution: String,
+    /// The best known setup at the circuit of the last sessions.
+    pub best: Option<BestSetups>,
     /// The last event's sessions, the last one first.
     pub ladder: Vec<LadderSession>,
     /// What was said there, and what followed when it was said before.
@@ -59,6 +62,9 @@ pub struct Now {
     /// The setup.
     pub setup: Across,
 }
+
+/// As much of the best known setups has room.
+const BEST: Room = Room { known: 8, lines: 16 };
 
 /// The title of the page.
 pub(in crate::report) fn title(tell: &Teller<'_>, car: CarId) -> String {
@@ -92,6 +98,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
         about: event.map_or_else(String::new, |event| stops::about(tell, event)),
         tried: back_to_back::at(tell, car, event),
         caution: back_to_back::careful(tell, car),
+        best: best::at(tell, car, event, rank, BEST),
         ladder: ladder::ladder(tell, car, &sessions),
         said: before::said(tell, car, &sessions),
         setup,

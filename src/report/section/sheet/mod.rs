@@ -6,11 +6,13 @@ mod lives;
 mod since;
 
 use super::above::{self, FromAbove};
+use super::best::{self, BestSetups, Room};
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::margins::{self, RuleMargin};
 use super::plan::{self, Across, PlanDrawing};
 use super::stops;
+use super::to_try::{self, ToTry};
 use super::todo::{self, Todo};
 use super::until::{self, GoodUntil};
 use super::value::{ShownValue, ValueOrigin};
@@ -23,7 +25,7 @@ use crate::report::teller::Teller;
 use serde::Serialize;
 
 pub use lives::LivedOf;
-pub use since::{Altered, Altering, SinceEvent};
+pub use since::SinceEvent;
 
 /// The setup sheet of a car for an event: one printed page.
 #[derive(Debug, Clone, Serialize)]
@@ -67,6 +69,10 @@ pub struct SetupSheet {
     pub lives_more: usize,
     /// What is otherwise than at the event before; none at a car's first.
     pub since: Option<SinceEvent>,
+    /// What is to be tried: settings whose laps could not tell yet, in an order that would.
+    pub to_try: Vec<ToTry>,
+    /// The best known setup at the circuit, as the runs before the event have it.
+    pub best: Option<BestSetups>,
     /// What the wheels are tightened to, to be ticked off; none where the book does not say.
     pub torque: Option<ShownValue>,
     /// The blank ladder's sessions, to be filled in by hand.
@@ -79,11 +85,15 @@ const LADDER: (usize, usize) = (6, 8);
 /// A car with more rows than these at its corners leaves room for the shortest ladder only.
 const MANY_ROWS: usize = 32;
 
-/// More than these stand on other pages: parts with a limit, jobs, dated items, rules.
+/// More than these stand on other pages: trials, parts with a limit, jobs, dated items, rules.
+const MOST_TO_TRY: usize = 2;
 const MOST_LIVES: usize = 4;
 const MOST_JOBS: usize = 4;
 const MOST_UNTIL: usize = 6;
 const MOST_MARGINS: usize = 4;
+
+/// A car with more rows than these has the shortest ladder too where the best known setup stands above it.
+const SOME_ROWS: usize = 24;
 
 /// The first of a list, and how many more there are.
 fn first<T>(mut list: Vec<T>, most: usize) -> (Vec<T>, usize) {
@@ -119,7 +129,10 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     };
     let links =
         [Some(Key::Now(car)), before.map(|before| Key::Diff(car, before, event)), Some(Key::Load(event))];
-    let crowded = plan.front.rows.len() + plan.rear.rows.len() > MANY_ROWS;
+    let rows = plan.front.rows.len() + plan.rear.rows.len();
+    let room = Room { known: 1, lines: if rows > MANY_ROWS { 0 } else { 4 } };
+    let best = best::at(tell, car, Some(event), rank, room);
+    let crowded = rows > MANY_ROWS || (best.is_some() && rows > SOME_ROWS);
     let setup = plan::across(plan.clone());
     SetupSheet {
         frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),
@@ -144,6 +157,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         jobs_more,
         lives,
         lives_more,
+        to_try: to_try::to_try(tell, car, rank, MOST_TO_TRY),
+        best,
         since: before.map(|before| since::since(desk, car, (before, event), rank)),
         ladder: (1..=if crowded { LADDER.0 } else { count.clamp(LADDER.0, LADDER.1) })
             .map(|n| n.to_string())

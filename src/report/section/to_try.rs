@@ -1,0 +1,59 @@
+//! What is to be tried next: changes whose laps could not tell, in the order that would, which a steady trend cannot fool.
+//!
+//! Must not know how an order is found, nor which page it stands on.
+
+use crate::answer::trials::view;
+use crate::book::model::CarId;
+use crate::history::order::Rank;
+use crate::report::teller::Teller;
+use crate::trials::{Factor, Trial};
+use serde::Serialize;
+use std::collections::BTreeSet;
+
+/// A change to be tried.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct ToTry {
+    /// "bar-hole front".
+    pub what: String,
+    /// "A 1", "B 3".
+    pub settings: Vec<String>,
+    /// The settings of the runs, in order: "A B A B A".
+    pub order: String,
+    /// "five runs, A B A B A, on a day of their own with nothing else changed, would tell 0.3 s".
+    pub sentence: String,
+    /// Where its laps could not tell: an event.
+    pub event: String,
+    /// The lines of those runs.
+    pub src: String,
+}
+
+/// The settings of a car whose last trial before a rank left them open, the latest first.
+pub(super) fn to_try(tell: &Teller<'_>, car: CarId, rank: Rank, most: usize) -> Vec<ToTry> {
+    let sessions = &tell.cx.history.sessions;
+    let before = |trial: &&Trial| trial.runs.last().is_some_and(|run| sessions.get(run.session).rank < rank);
+    let of_setting = |trial: &&Trial| matches!(trial.factor, Factor::Setting(_));
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    let mut list = Vec::new();
+    for trial in tell.trials(car).iter().filter(before).filter(of_setting).rev() {
+        let said = view(tell.compiled, trial, None);
+        // The newest trial of a thing says whether it is open.
+        if !seen.insert(said.what.clone()) {
+            continue;
+        }
+        let Some(plan) = said.plan.filter(|plan| plan.drift_free) else { continue };
+        let lines = trial.runs.iter().filter_map(|run| tell.entry(sessions.get(run.session).entry));
+        list.push(ToTry {
+            what: said.what,
+            settings: said.settings.iter().map(|one| format!("{} {}", one.letter, one.text)).collect(),
+            order: plan.order,
+            sentence: plan.words,
+            event: said.event.unwrap_or(said.date),
+            src: crate::report::sources::lines(tell.cx.files, lines.map(crate::book::entry::Entry::span)),
+        });
+        if list.len() == most {
+            break;
+        }
+    }
+    list
+}
