@@ -7,9 +7,11 @@ use super::screen::{LAYOUT, wrong};
 use crate::demo::DEMO;
 use rust_decimal::Decimal;
 use serde::Serialize;
+use std::fmt::Write as _;
 use stringline::report::Options;
 use stringline::report::Page;
 use stringline::report::chart::plot::{self, Point};
+use stringline::report::chart::year::YearMarkKind;
 use stringline::report::chart::{
     Table, Words, bars, below, corners, drift, ladder, life, rates, runs, stack, strip, usage, year,
 };
@@ -124,9 +126,13 @@ fn used_up(n: u32) -> bars::BarsChart {
 
 /// So many cars, each with every mark there is, at the first day, the last and beyond.
 fn seasons(n: u32) -> year::YearChart {
-    use year::YearMarkKind::{Ahead, Hurt, Ran, Sold};
     let marks = |at: i32| {
-        vec![(0, Ran), (at % 400, Hurt), (200, Ahead), (500, if at % 5 == 0 { Sold } else { Ahead })]
+        vec![
+            (0, YearMarkKind::Ran),
+            (at % 400, YearMarkKind::Hurt),
+            (200, YearMarkKind::Ahead),
+            (500, if at % 5 == 0 { YearMarkKind::Sold } else { YearMarkKind::Ahead }),
+        ]
     };
     let cars: Vec<year::YearCar> =
         (0..n as i32).map(|at| year::YearCar { name: LONG.to_owned(), marks: marks(at) }).collect();
@@ -254,7 +260,6 @@ fn the_first_page_of_four_hundred_cars_is_no_wider_than_a_phone() {
     if !asked() {
         return;
     }
-    use std::fmt::Write as _;
     let mut text = "shop \"S\"\ncircuit k \"K\"  length 2 km\n".to_owned();
     for month in 1..=12 {
         writeln!(text, "event e{month} 2026-{month:02}-02..02 at k").unwrap();

@@ -166,7 +166,7 @@ fn a_car_weighed_between_its_turns_has_what_they_are_worth() {
     for wanted in [
         "What a turn is worth Cross-weight is 50.4 %, and 50.0 % is asked. By this car's own moves: LF",
         "The car's own moves are the surer",
-        "The car from above: what stood on the pads, and what should the car from above LF weight 147.2 → 148.4 kg turned -0.25 turn expected 147.7 kg",
+        "The car from above: what stood on the 4 pads, and what should the car from above LF weight 147.2 → 148.4 kg turned -0.25 turn expected 147.7 kg",
         "by springs and tracks -0.62 %, and the car's own moves do not say that. book.sline:",
         "look for bind, a bar left on",
         "weigh, or read, again after it.",

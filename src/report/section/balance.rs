@@ -73,13 +73,12 @@ pub(super) fn view(tell: &Teller<'_>, car: CarId, until: Rank, answer: &WorthAns
         let gain = |gained: &[f64; 4]| gained.get(index).copied();
         let place = tell.cx.place(corner);
         let turned = brought.as_ref().and_then(|one| by_at(&one.turned, corner));
-        let weighed = match &brought {
-            None => above::value("weight", None, pad.shown.clone(), false),
-            Some(_) => {
-                let after = after.as_ref().and_then(|pads| pads.get(index));
-                let after = after.map_or_else(ShownValue::missing, |pad| pad.shown.clone());
-                above::value("weight", Some(pad.shown.clone()), after, turned.is_some())
-            }
+        let weighed = if brought.is_some() {
+            let after = after.as_ref().and_then(|pads| pads.get(index));
+            let after = after.map_or_else(ShownValue::missing, |pad| pad.shown.clone());
+            above::value("weight", Some(pad.shown.clone()), after, turned.is_some())
+        } else {
+            above::value("weight", None, pad.shown.clone(), false)
         };
         let expected = gained.as_ref().map(|gained| match gained.as_ref().ok().and_then(gain) {
             Some(gain) => loaded(tell, pad, gain),
@@ -90,7 +89,7 @@ pub(super) fn view(tell: &Teller<'_>, car: CarId, until: Rank, answer: &WorthAns
         rows.push(vec![
             place.clone(),
             pad.shown.full(),
-            turned.map_or_else(|| DASH.to_owned(), |by| turn(by)),
+            turned.map_or_else(|| DASH.to_owned(), turn),
             expected.as_ref().map_or_else(|| DASH.to_owned(), ShownValue::full),
             after
                 .as_ref()
@@ -123,7 +122,7 @@ pub(super) fn view(tell: &Teller<'_>, car: CarId, until: Rank, answer: &WorthAns
         above: above::of_values(tell, car, values)?,
         told: told(
             tell,
-            &brought,
+            brought.as_ref(),
             gained.as_ref(),
             is_doubted(&answer.turns),
             asked.map(|(_, (_, equal))| equal),
@@ -218,7 +217,7 @@ fn turn(by: f64) -> String {
 /// What the drawing's words mean here.
 fn told(
     tell: &Teller<'_>,
-    brought: &Option<Brought>,
+    brought: Option<&Brought>,
     gained: Option<&Result<[f64; 4], Missing>>,
     doubted: bool,
     asked: Option<bool>,

@@ -54,10 +54,12 @@ pub(super) fn rows(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
         for (run, session) in sessions.iter().enumerate() {
             let mut texts = Vec::new();
             for (corner, place) in places.iter().enumerate() {
-                let value = value(tell, session, (id, *place), *told, unit);
-                texts.push(value.map_or_else(|| DASH.to_owned(), |value| number::format(value, decimals)));
+                let read = value(tell, session, (id, *place), *told, unit);
+                let text =
+                    |(value, typed): (f64, Option<u8>)| number::format(value, typed.unwrap_or(decimals));
+                texts.push(read.map_or_else(|| DASH.to_owned(), text));
                 let corner = corners.then_some(corner as u8);
-                readings.extend(value.map(|value| BelowReading { run, value, corner }));
+                readings.extend(read.map(|(value, _)| BelowReading { run, value, corner }));
             }
             let nothing = texts.iter().all(|text| text == DASH);
             cells.push(if nothing { DASH.to_owned() } else { texts.join(" / ") });
@@ -69,22 +71,24 @@ pub(super) fn rows(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
     ROWS.iter().filter_map(row).collect()
 }
 
-/// What a session read at a place, in a unit.
+/// What a session read at a place, in a unit; and with how many decimals it was typed, where it was in that unit.
 fn value(
     tell: &Teller<'_>,
     session: &Session,
     (quantity, place): (QuantityId, Place),
     told: RowOf,
     unit: UnitId,
-) -> Option<f64> {
+) -> Option<(f64, Option<u8>)> {
     let read = came_in::read(tell, session, quantity, place)?;
+    let numbers = came_in::numbers(tell, &read);
+    let typed = numbers.iter().all(|item| item.unit() == unit);
+    let typed = numbers.iter().map(|item| item.decimals).max().filter(|_| typed);
     match told {
-        RowOf::Read => Some(unit.get().from_si(read.event.value)),
+        RowOf::Read => Some((unit.get().from_si(read.event.value), typed)),
         RowOf::Spread => {
-            let numbers = came_in::numbers(tell, &read);
             let most = numbers.iter().map(|item| item.si).fold(f64::NEG_INFINITY, f64::max);
             let least = numbers.iter().map(|item| item.si).fold(f64::INFINITY, f64::min);
-            (numbers.len() == 3).then(|| (most - least) / unit.get().difference_to_si(1.0))
+            (numbers.len() == 3).then(|| ((most - least) / unit.get().difference_to_si(1.0), typed))
         }
     }
 }
