@@ -4,8 +4,7 @@
 
 use super::Scrutiny;
 use super::force::InForce;
-use super::known::Readings;
-use super::reading::{Missed, Reading, Value};
+use super::known::{Missed, Reading, Readings, Value};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Extra, HeadId};
 use crate::book::model::{CarId, Condition, EventId, Limit, Rule, RuleId};

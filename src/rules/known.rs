@@ -1,18 +1,105 @@
-//! What was read of a car, kept for every rule that asks: rules of one thing and the same places share one list.
+//! What was read for rules: values, the readings they make up, and the store of them that every rule of a book asks.
 //!
-//! Must not know limits.
+//! Must not know limits, nor how a reading is come by.
 
-use super::Scrutiny;
-use super::reading::{Had, Missed, Reading};
-use crate::book::model::{CarId, Rule, Subject};
-use crate::book::names::folded;
+use crate::book::entry::EntryId;
+use crate::book::model::{CarId, EventId};
 use crate::book::place::Place;
+use crate::figures::Missing;
 use crate::history::order::Rank;
 use crate::sorted;
+use crate::source::Span;
+use crate::units::{DimensionId, UnitId};
 use crate::vocabulary::QuantityId;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+/// How surely a value is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bound {
+    /// As it stands.
+    Just,
+    /// It is this, or more.
+    AtLeast,
+    /// It is this, or less.
+    AtMost,
+}
+
+/// One value at one place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Value {
+    /// Where.
+    pub place: Place,
+    /// SI, put right by the comparisons of its gauges.
+    pub si: f64,
+    /// SI, as its readings were typed; the same, where nothing was put right.
+    pub as_typed: f64,
+    /// Its kind.
+    pub dimension: DimensionId,
+    /// How far off it may be for the gauges' resolution, SI: for a reading one step of its gauge, for a figure the steps of
+    /// all its readings added up, as bad as they can fall. 0 for what was set, which is as exact as it is typed.
+    pub error: f64,
+    /// The unit typed, for a value that was typed.
+    pub unit: Option<UnitId>,
+    /// Decimals typed.
+    pub decimals: u8,
+    /// The number, for a value that was typed.
+    pub typed: Option<Span>,
+    /// With how many decimals it is shown, for an estimate.
+    pub estimated: Option<u8>,
+    /// Whether it is just this.
+    pub bound: Bound,
+}
+
+/// A statement of the book that a rule can be held to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// Its line; of a figure the newest line under it. `None` for the car's own declaration.
+    pub entry: Option<EntryId>,
+    /// When; 0 for the declaration.
+    pub rank: Rank,
+    /// Its day.
+    pub date: Option<Date>,
+    /// The event it was taken at.
+    pub event: Option<EventId>,
+    /// Its values.
+    pub values: Vec<Value>,
+    /// A figure rather than a quantity.
+    pub figure: bool,
+    /// The lines it comes from.
+    pub lines: Vec<EntryId>,
+    /// The line that changed something since the readings under it were taken.
+    pub stale: Option<EntryId>,
+    /// What somebody drove: a later one does not stand in its place.
+    pub driven: bool,
+    /// Of what was driven, that its value is the least it may be.
+    pub open: Option<Open>,
+    /// What stands beside a figure's value, in its own words: "run since it was filled: s1".
+    pub careful: Vec<String>,
+}
+
+/// A session of which a figure that was had before it could not be had.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Missed {
+    /// Its `run`.
+    pub run: EntryId,
+    /// What it would need.
+    pub why: Missing,
+}
+
+/// Why something was perhaps more than is known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Open {
+    /// The session of which not all is told.
+    pub missed: Missed,
+    /// The most that it may be; `None` where nobody knows.
+    pub most: Option<Value>,
+}
+
+/// Of each session, by when it began, why a figure could not be had of it; `None` where it could.
+pub type Had = Vec<(Rank, Option<Missed>)>;
 
 /// Every reading of a car for a rule, in order, with the readings of each place.
 #[derive(Debug, Clone, Default)]
@@ -70,38 +157,16 @@ impl Deref for Readings {
 }
 
 /// Of which car, what a rule limits and where.
-type Key = (CarId, Option<QuantityId>, String, Vec<Place>);
+pub type Key = (CarId, Option<QuantityId>, String, Vec<Place>);
 
 /// What was read of each car for each rule of a book, worked out when first asked for: many checks and pages ask.
 #[derive(Debug, Default)]
 pub struct Known(Mutex<BTreeMap<Key, Arc<OnceLock<Arc<Readings>>>>>);
 
 impl Known {
-    fn at(&self, key: Key) -> Arc<OnceLock<Arc<Readings>>> {
+    /// The list of that key, to be filled by whoever asks first.
+    pub(super) fn at(&self, key: Key) -> Arc<OnceLock<Arc<Readings>>> {
         let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         Arc::clone(all.entry(key).or_default())
-    }
-}
-
-impl Scrutiny<'_> {
-    /// Every reading of a car for a rule, in order.
-    #[must_use]
-    pub fn readings(&self, car: CarId, rule: &Rule) -> Arc<Readings> {
-        // Others may ask for another list meanwhile.
-        let kept = self.known.at(self.key(car, rule));
-        let made = || {
-            let (all, had) = self.readings_and_had(car, rule);
-            Arc::new(Readings::new(all, had))
-        };
-        Arc::clone(kept.get_or_init(made))
-    }
-
-    /// A figure is the same wherever its name is typed.
-    fn key(&self, car: CarId, rule: &Rule) -> Key {
-        let quantity = rule.subject.and_then(|subject| match subject {
-            Subject::Quantity(id) => Some(id),
-            Subject::Figure(_) => None,
-        });
-        (car, quantity, folded(self.name(rule)), rule.places.clone())
     }
 }

@@ -4,9 +4,11 @@
 
 use super::Scrutiny;
 use super::driven::Driven;
+use super::known::{Bound, Had, Key, Missed, Reading, Readings, Value};
 use crate::book::entry::{EntryId, Flags, HeldAgainst, Item, Verb};
 use crate::book::figure::{Figure, Sites};
-use crate::book::model::{CarId, EventId, Rule};
+use crate::book::model::{CarId, Rule, Subject};
+use crate::book::names::folded;
 use crate::book::place::Place;
 use crate::figures::calc::Root;
 use crate::figures::{Calc, Fig, Missing, trace};
@@ -14,99 +16,34 @@ use crate::history::Moment;
 use crate::history::grain::{grain, si_per_metre};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
-use crate::source::Span;
-use crate::units::{DimensionId, UnitId};
+use crate::units::DimensionId;
 use crate::vocabulary::QuantityId;
-use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
-
-/// How surely a value is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bound {
-    /// As it stands.
-    Just,
-    /// It is this, or more.
-    AtLeast,
-    /// It is this, or less.
-    AtMost,
-}
-
-/// One value at one place.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Value {
-    /// Where.
-    pub place: Place,
-    /// SI, put right by the comparisons of its gauges.
-    pub si: f64,
-    /// SI, as its readings were typed; the same, where nothing was put right.
-    pub as_typed: f64,
-    /// Its kind.
-    pub dimension: DimensionId,
-    /// How far off it may be for the gauges' resolution, SI: for a reading one step of its gauge, for a figure the steps of
-    /// all its readings added up, as bad as they can fall. 0 for what was set, which is as exact as it is typed.
-    pub error: f64,
-    /// The unit typed, for a value that was typed.
-    pub unit: Option<UnitId>,
-    /// Decimals typed.
-    pub decimals: u8,
-    /// The number, for a value that was typed.
-    pub typed: Option<Span>,
-    /// With how many decimals it is shown, for an estimate.
-    pub estimated: Option<u8>,
-    /// Whether it is just this.
-    pub bound: Bound,
-}
-
-/// A statement of the book that a rule can be held to.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Reading {
-    /// Its line; of a figure the newest line under it. `None` for the car's own declaration.
-    pub entry: Option<EntryId>,
-    /// When; 0 for the declaration.
-    pub rank: Rank,
-    /// Its day.
-    pub date: Option<Date>,
-    /// The event it was taken at.
-    pub event: Option<EventId>,
-    /// Its values.
-    pub values: Vec<Value>,
-    /// A figure rather than a quantity.
-    pub figure: bool,
-    /// The lines it comes from.
-    pub lines: Vec<EntryId>,
-    /// The line that changed something since the readings under it were taken.
-    pub stale: Option<EntryId>,
-    /// What somebody drove: a later one does not stand in its place.
-    pub driven: bool,
-    /// Of what was driven, that its value is the least it may be.
-    pub open: Option<Open>,
-    /// What stands beside a figure's value, in its own words: "run since it was filled: s1".
-    pub careful: Vec<String>,
-}
-
-/// A session of which a figure that was had before it could not be had.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Missed {
-    /// Its `run`.
-    pub run: EntryId,
-    /// What it would need.
-    pub why: Missing,
-}
-
-/// Why something was perhaps more than is known.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Open {
-    /// The session of which not all is told.
-    pub missed: Missed,
-    /// The most that it may be; `None` where nobody knows.
-    pub most: Option<Value>,
-}
-
-/// Of each session, by when it began, why a figure could not be had of it; `None` where it could.
-pub type Had = Vec<(Rank, Option<Missed>)>;
+use std::sync::Arc;
 
 impl Scrutiny<'_> {
+    /// Every reading of a car for a rule, in order; worked out once a book.
+    #[must_use]
+    pub fn readings(&self, car: CarId, rule: &Rule) -> Arc<Readings> {
+        // Others may ask for another list meanwhile.
+        let kept = self.known.at(self.key(car, rule));
+        let made = || {
+            let (all, had) = self.readings_and_had(car, rule);
+            Arc::new(Readings::new(all, had))
+        };
+        Arc::clone(kept.get_or_init(made))
+    }
+
+    /// A figure is the same wherever its name is typed.
+    fn key(&self, car: CarId, rule: &Rule) -> Key {
+        let quantity = rule.subject.and_then(|subject| match subject {
+            Subject::Quantity(id) => Some(id),
+            Subject::Figure(_) => None,
+        });
+        (car, quantity, folded(self.name(rule)), rule.places.clone())
+    }
+
     /// Every reading of a car for a rule, in order, worked out anew, and of which sessions the figure that the rule limits could not
     /// be had.
     pub(super) fn readings_and_had(&self, car: CarId, rule: &Rule) -> (Vec<Reading>, Had) {

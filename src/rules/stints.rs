@@ -5,7 +5,7 @@
 
 use super::Scrutiny;
 use super::driven::{self, Driven, DriverDay};
-use super::reading::{Bound, Missed, Open, Reading, Value};
+use super::known::{Bound, Missed, Open, Reading, Value};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, PersonId};
 use crate::book::place::Place;

@@ -6,8 +6,8 @@
 use super::aside::{self, Aside};
 use super::course::{self, Course};
 use super::meetings;
-use super::standings::{self, RankedLine};
-use crate::book::entry::Verb;
+use super::standings;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, CircuitId};
 use crate::history::diff::{self, Fate, PartDiff, SlotDiff};
 use crate::history::likeness::{self, Likeness};
@@ -77,7 +77,7 @@ pub struct Differs<'a> {
 pub fn comparable(facts: Facts<'_>, car: CarId) -> Comparable {
     let lines = facts.history.order.lines_of(facts.book, car);
     let mut found = Comparable {
-        hidden: lines.iter().filter(|line| is_hidden(facts, line)).map(|(rank, _)| *rank).collect(),
+        hidden: lines.iter().filter(|(_, line)| is_hidden(facts, *line)).map(|(rank, _)| *rank).collect(),
         settings: standings::settings(facts, car, &lines),
         at: BTreeMap::new(),
     };
@@ -96,10 +96,10 @@ pub fn comparable(facts: Facts<'_>, car: CarId) -> Comparable {
 }
 
 /// Whether a line set something that the reader may not read.
-fn is_hidden(facts: Facts<'_>, (_, line): &RankedLine) -> bool {
+fn is_hidden(facts: Facts<'_>, line: EntryId) -> bool {
     let sets = |verb: Verb| matches!(verb, Verb::Set | Verb::Adjust | Verb::Found | Verb::Left);
-    let entry = facts.book.entries.get(*line);
-    facts.history.kept_back.contains(line) || entry.is_some_and(|entry| entry.withheld && sets(entry.verb))
+    let entry = facts.book.entries.get(line);
+    facts.history.kept_back.contains(&line) || entry.is_some_and(|entry| entry.withheld && sets(entry.verb))
 }
 
 impl Comparable {

@@ -6,7 +6,7 @@ use crate::book::entry::By;
 use crate::book::model::{Limit, Local, Rule};
 use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Margin, Side};
-use crate::rules::reading::{Bound, Value};
+use crate::rules::known::{Bound, Value};
 use crate::units::{Unit, number};
 
 fn with_unit(digits: &str, unit: &Unit) -> String {

@@ -265,7 +265,6 @@ fn grouped(rows: Vec<HotRun>) -> Vec<Vec<HotRun>> {
 }
 
 /// The causes that varied, and what each is worth; `None` where none did.
-#[expect(clippy::type_complexity, reason = "slopes with the freedom they were judged by")]
 fn fitted(
     groups: &[Vec<HotRun>],
     causes: &[Cause],

@@ -38,15 +38,16 @@ fn open(view: &DueView) -> Vec<String> {
 /// Fieller's interval (1954) for where a line reaches a limit, from the last point: the roots of (b² - t² s² / Sxx) u² - 2 b d u + d² - t² s² / n, where u
 /// is counted from the mean and d is the limit less the mean; t² of 2 degrees of freedom at 0.95 is 18.51282.
 fn fieller(points: [(f64, f64); 4], limit: f64) -> [f64; 3] {
-    let (x, y) = (points.map(|one| one.0), points.map(|one| one.1));
-    let (mx, my) = (x.iter().sum::<f64>() / 4.0, y.iter().sum::<f64>() / 4.0);
-    let sxx: f64 = x.iter().map(|x| (x - mx).powi(2)).sum();
-    let b = points.iter().map(|(x, y)| (x - mx) * (y - my)).sum::<f64>() / sxx;
-    let room = 18.512_82 * points.iter().map(|(x, y)| (y - my - b * (x - mx)).powi(2)).sum::<f64>() / 2.0;
-    let (d, a) = (limit - my, b * b - room / sxx);
-    let root = ((b * d).powi(2) - a * (d * d - room / 4.0)).sqrt();
-    let last = x[3] - mx;
-    [(b * d - root) / a - last, d / b - last, (b * d + root) / a - last]
+    let mx = points.iter().map(|one| one.0).sum::<f64>() / 4.0;
+    let my = points.iter().map(|one| one.1).sum::<f64>() / 4.0;
+    let sxx: f64 = points.iter().map(|one| (one.0 - mx).powi(2)).sum();
+    let slope = points.iter().map(|one| (one.0 - mx) * (one.1 - my)).sum::<f64>() / sxx;
+    let left = points.iter().map(|one| (one.1 - my - slope * (one.0 - mx)).powi(2)).sum::<f64>();
+    let room = 18.512_82 * left / 2.0;
+    let (away, less) = (limit - my, slope * slope - room / sxx);
+    let root = ((slope * away).powi(2) - less * (away * away - room / 4.0)).sqrt();
+    let last = points[3].0 - mx;
+    [(slope * away - root) / less - last, away / slope - last, (slope * away + root) / less - last]
 }
 
 fn near(got: [f64; 3], wanted: [f64; 3]) {

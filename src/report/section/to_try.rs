@@ -2,7 +2,7 @@
 //!
 //! Must not know how an order is found, nor which page it stands on.
 
-use crate::answer::trials::view;
+use crate::answer::trials::{TrialOutcome, view};
 use crate::book::model::CarId;
 use crate::history::order::Rank;
 use crate::report::teller::Teller;
@@ -28,7 +28,7 @@ pub struct ToTry {
     pub src: String,
 }
 
-/// The settings of a car whose last trial before a rank left them open, the latest first.
+/// The settings of a car whose last trial before a rank left them open: those whose laps nearly told first, and of them the latest.
 pub(super) fn to_try(tell: &Teller<'_>, car: CarId, rank: Rank, most: usize) -> Vec<ToTry> {
     let sessions = &tell.cx.history.sessions;
     let before = |trial: &&Trial| trial.runs.last().is_some_and(|run| sessions.get(run.session).rank < rank);
@@ -43,17 +43,20 @@ pub(super) fn to_try(tell: &Teller<'_>, car: CarId, rank: Rank, most: usize) -> 
         }
         let Some(plan) = said.plan.filter(|plan| plan.drift_free) else { continue };
         let lines = trial.runs.iter().filter_map(|run| tell.entry(sessions.get(run.session).entry));
-        list.push(ToTry {
-            what: said.what,
-            settings: said.settings.iter().map(|one| format!("{} {}", one.letter, one.text)).collect(),
-            order: plan.order,
-            sentence: plan.words,
-            event: said.event.unwrap_or(said.date),
-            src: crate::report::sources::lines(tell.cx.files, lines.map(crate::book::entry::Entry::span)),
-        });
-        if list.len() == most {
-            break;
-        }
+        let refused = said.outcome == TrialOutcome::Refused;
+        list.push((
+            refused,
+            ToTry {
+                what: said.what,
+                settings: said.settings.iter().map(|one| format!("{} {}", one.letter, one.text)).collect(),
+                order: plan.order,
+                sentence: plan.words,
+                event: said.event.unwrap_or(said.date),
+                src: crate::report::sources::lines(tell.cx.files, lines.map(crate::book::entry::Entry::span)),
+            },
+        ));
     }
-    list
+    list.sort_by_key(|(refused, _)| *refused);
+    list.truncate(most);
+    list.into_iter().map(|(_, one)| one).collect()
 }
