@@ -198,6 +198,33 @@ fn mistakes_and_a_lost_folder_are_shown() {
     assert!(html.contains("there is no folder"));
 }
 
+/// An exchange of the whole folder, as version control may make it, with that above it too.
+#[test]
+fn a_folder_that_is_made_again_is_followed_again() {
+    let folder = Folder::new("board-again");
+    let book = folder.0.join("shop/book");
+    std::fs::create_dir_all(&book).unwrap();
+    let put = |camber: &str| {
+        std::fs::create_dir_all(&book).unwrap();
+        std::fs::write(book.join("shop.sline"), SHOP).unwrap();
+        std::fs::write(book.join("heron.sline"), day(camber)).unwrap();
+    };
+    put("-3.1");
+    let mut running = Running::start(&[book.to_str().unwrap()]);
+    for camber in ["-3.2", "-3.3"] {
+        std::fs::remove_dir_all(folder.0.join("shop")).unwrap();
+        while !running.line().contains("there is no folder") {}
+        put(camber);
+        // The files come one after the other.
+        let (mut tries, shown) = (0, camber.replace('-', "\u{2212}"));
+        while !running.get("heron-now.html").2.contains(&shown) {
+            tries += 1;
+            assert!(tries < 200, "{camber} is not shown");
+            std::thread::sleep(std::time::Duration::from_millis(50));
+        }
+    }
+}
+
 #[test]
 fn nobody_else_is_answered() {
     let folder = Folder::new("board-door");

@@ -111,18 +111,22 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
 
 /// Reads the book again, where it is otherwise. Whether that must be done once more: a folder has come in which something may have been saved already.
 fn again(source: &Source, board: &Board, watch: &mut Watch, output: &mut Output<'_>) -> bool {
-    let Some(read) = source.again() else { return false };
-    let mut more = false;
-    let said = match &read.stand {
-        Ok(stand) => {
-            match watch.follow(&source.folders(&stand.compiled.files)) {
-                Ok(new) => more = new,
-                Err(error) => output.message(&format!("stringline: {error:#}\n")),
-            }
-            source::counts(stand)
-        }
-        Err(trouble) => trouble.clone(),
+    let read = source.again();
+    let folders = match read.as_ref().map(|read| &read.stand) {
+        Some(Ok(stand)) => Some(source.folders(&stand.compiled.files)),
+        // Who watched it has gone with it: it may be made again where it was.
+        _ => source.above_lost().map(|above| vec![above]),
     };
+    let more = match folders.map(|folders| watch.follow(&folders)) {
+        Some(Err(error)) => {
+            output.message(&format!("stringline: {error:#}\n"));
+            false
+        }
+        Some(Ok(new)) => new,
+        None => false,
+    };
+    let Some(read) = read else { return more };
+    let said = read.stand.as_ref().map_or_else(Clone::clone, source::counts);
     board.lay(read.stand, read.saved);
     output.counted(&format!("saved: {said}\n"));
     more

@@ -35,6 +35,8 @@ pub struct OfBook {
 #[derive(Debug)]
 pub(super) struct Source {
     world: At<Disk>,
+    /// The book's folder, or its one file, by its whole path.
+    whole: PathBuf,
     asked: OfBook,
     /// What was read last: a save that changes none of it is none.
     last: RefCell<Last>,
@@ -60,7 +62,8 @@ struct Last {
 impl Source {
     pub fn new(asked: OfBook, now: Option<jiff::Timestamp>) -> Self {
         let root = folder(asked.book.as_deref());
-        Self { world: At { world: Disk { root }, now }, asked, last: RefCell::default() }
+        let whole = std::path::absolute(&root).unwrap_or_else(|_| root.clone());
+        Self { world: At { world: Disk { root }, now }, whole, asked, last: RefCell::default() }
     }
 
     /// The folder of templates, with all below it.
@@ -122,6 +125,14 @@ impl Source {
             options: Options { client, parts: self.asked.parts, ..Options::default() },
             own,
         })
+    }
+
+    /// The nearest folder above the book, where the book has gone.
+    pub fn above_lost(&self) -> Option<PathBuf> {
+        if self.whole.exists() {
+            return None;
+        }
+        self.whole.ancestors().skip(1).find(|above| above.is_dir()).map(Path::to_owned)
     }
 
     /// The folders in which something may be saved that the book or its pages are made of.
