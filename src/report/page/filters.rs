@@ -31,8 +31,12 @@ fn css(text: &str) -> String {
     out
 }
 
-/// Digits after the point, of a text that is one number; a word may stand before it: "at least 12.5".
+/// Digits after the point, of a text that is one number; a word may stand before it: "at least 12.5". Several beside one another,
+/// "1.79 / 1.80", have no one point.
 fn after_point(text: &str) -> Option<usize> {
+    if text.contains(" / ") {
+        return None;
+    }
     let number = text.rsplit(' ').next()?.trim_start_matches(['-', '+', '\u{2212}']);
     let (whole, after) = number.split_once('.').unwrap_or((number, ""));
     // A lap time has a colon before its seconds.
