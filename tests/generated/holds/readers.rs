@@ -85,8 +85,8 @@ pub fn sold_is_settled(files: &Files, look: &Look<'_>) -> Option<Broken> {
 }
 
 /// Of what is told to somebody whose book goes on, that which is about one car: a line in a block `for` its buyer may touch parts on the
-/// shop's shelf, and those may go on his other cars. Without the names of ledgers, and the fingerprints made of them: he reads a
-/// path only of a ledger that has nothing but his blocks, and the buyer's are in it.
+/// shop's shelf, and those may go on his other cars. Without the names of ledgers, the numbers of their lines, and the fingerprints made of
+/// them: he reads a path only of a ledger that has nothing but his blocks, and the buyer's are in it; of another only what he may know of counts.
 fn about(book: &Compiled, car: CarId, told: told::Told) -> told::Told {
     let name = &*book.book.cars[car].named.typed;
     let mut ledgers: Vec<String> = book.files.iter().map(|(_, file)| file.path.clone()).collect();
@@ -100,11 +100,45 @@ fn about(book: &Compiled, car: CarId, told: told::Told) -> told::Told {
             let lines = view["lines"].as_array().unwrap().iter().filter(|line| line["car"] == name);
             kept.push((section, lines.map(|line| line["sum"].to_string() + "\n").collect()));
         } else if section.ends_with(&format!("car {name}")) {
-            let lines = text.lines().filter(|line| !line.trim_start().starts_with("\"print\":"));
-            kept.push((section, lines.map(unplaced).collect::<Vec<_>>().join("\n")));
+            let of_place = ["\"print\":", "\"line\":"];
+            let lines =
+                text.lines().filter(|line| of_place.iter().all(|key| !line.trim_start().starts_with(key)));
+            let unplaced = lines.map(|line| unnumbered(&unplaced(line)));
+            kept.push((section, unplaced.collect::<Vec<_>>().join("\n")));
         }
     }
     kept
+}
+
+/// Without the numbers of lines: `LEDGER:2, 14`, and `:14` where the ledger goes without saying.
+fn unnumbered(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(':') {
+        let (before, after) = rest.split_at(at + 1);
+        out.push_str(before);
+        let named = before.ends_with("LEDGER:") || before.ends_with("\":") || before.ends_with(" · :");
+        let numbers = after.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, ',' | ' ' | '…'));
+        rest = if named && after.starts_with(|c: char| c.is_ascii_digit()) { numbers } else { after };
+        if let Some((count, more)) = rest.strip_prefix('(').and_then(|rest| rest.split_once(" lines)"))
+            && named
+            && count.bytes().all(|byte| byte.is_ascii_digit())
+        {
+            rest = more;
+        }
+    }
+    out + rest
+}
+
+#[test]
+fn numbers_of_lines_go_and_others_stay() {
+    for (text, without) in [
+        ("\"src\": \"LEDGER:2\"", "\"src\": \"LEDGER:\""),
+        ("\"src\": \":2, 14 · LEDGER:3…9 (5 lines)\"", "\"src\": \":· LEDGER:\""),
+        ("\"best\": \"1:43.20\", \"laps\": 14", "\"best\": \"1:43.20\", \"laps\": 14"),
+    ] {
+        assert_eq!(unnumbered(text), without);
+    }
 }
 
 /// What the shop hands to whom that sale sells the car.
