@@ -97,9 +97,15 @@ pub(super) fn files(
     let shown: Vec<bool> =
         pages.iter().map(|page| page.shown.iter().any(|byte| !byte.is_ascii_whitespace())).collect();
     let paths = paths::paths(compiled, scope, mask, &shown);
+    let mut told_of: Vec<Vec<u32>> = vec![Vec::new(); pages.len()];
+    for at in told {
+        if let Some(starts) = told_of.get_mut(at.file.0 as usize) {
+            starts.push(at.start);
+        }
+    }
     let files = pages.into_iter().zip(paths).enumerate().map(|(index, (page, (path, own)))| {
         let text = String::from_utf8_lossy(&page.shown).into_owned();
-        let lines = (!own).then(|| counted(&text, told.iter().filter(|at| at.file.0 as usize == index)));
+        let lines = (!own).then(|| counted(&text, told_of.get(index).map_or(&[], Vec::as_slice)));
         (SourceFile { path, text }, lines)
     });
     Files::with_covers(files.collect())
@@ -107,13 +113,13 @@ pub(super) fn files(
 
 /// The lines of a ledger that has no path of its own: those that show him anything, and those he is told of. How many others stand
 /// between them is not for him.
-fn counted<'a>(text: &str, told: impl Iterator<Item = &'a Span>) -> LineTable {
+fn counted(text: &str, told: &[u32]) -> LineTable {
     let all = LineTable::new(text);
     let shows =
         |line: &u32| text.get(all.range(text, *line)).is_some_and(|held| !held.trim_ascii().is_empty());
     let shown = (1..=all.count()).filter(shows);
     let start = |line: u32| all.start(line).map(|start| start as u32);
-    LineTable::of_some(shown.chain(told.map(|at| all.line(at.start))).filter_map(start).collect())
+    LineTable::of_some(shown.chain(told.iter().map(|at| all.line(*at))).filter_map(start).collect())
 }
 
 fn show(pages: &mut [Page<'_>], span: Span) {

@@ -142,6 +142,12 @@ impl Place {
         }
     }
 
+    /// Whether a place is that one, or one of the corners it stands for.
+    #[must_use]
+    pub fn covers(self, other: Self) -> bool {
+        self == other || self.corners().contains(&other)
+    }
+
     /// Whether two places touch: the same, or one holds the other (`front` and `LF`), or one is the whole car.
     #[must_use]
     pub fn touches(self, other: Self) -> bool {

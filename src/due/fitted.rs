@@ -161,5 +161,5 @@ pub fn one_place(book: &Book, kind: KindId, car: CarId) -> bool {
 pub fn goes_there(book: &Book, kind: KindId, car: CarId, place: Place) -> bool {
     let Some(kind) = book.kinds.get(kind) else { return false };
     let fits = kind.fits.iter().filter(|fit| fit.on(car));
-    fits.flat_map(|fit| &fit.places).any(|fit| *fit == place || fit.corners().contains(&place))
+    fits.flat_map(|fit| &fit.places).any(|fit| fit.covers(place))
 }

@@ -192,7 +192,7 @@ fn carried_since(facts: Facts<'_>, car: CarId, cut: Rank, quantity: QuantityId, 
 
 /// Whether what is fitted at a place is at that corner too; of what is no corner, wherever it is.
 fn covers(at: Place, place: Place) -> bool {
-    !place.is_corner() || at == place || at == Place::ALL || at.corners().contains(&place)
+    !place.is_corner() || at.covers(place)
 }
 
 /// Whether something between an older reading and a newer makes it of another state: what disturbs it, or another part of a name.

@@ -3,7 +3,7 @@
 //! Must not know trials.
 
 use super::standings::RankedLine;
-use crate::book::entry::{By, Item, Verb};
+use crate::book::entry::{By, Entry, EntryId, Item, Verb};
 use crate::history::Facts;
 use crate::history::sessions::{self, Session};
 use crate::units::UnitId;
@@ -62,15 +62,21 @@ pub fn values(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<
 /// A reading of a run, as its line typed it, and who or what read it: another gauge is no effect.
 type Typed = (Option<UnitId>, Vec<(crate::book::place::Place, f64)>, u8, By);
 
+/// What a line read under a run, the run first; `None` of a line that counts for none.
+#[must_use]
+pub fn read_under(facts: Facts<'_>, line: EntryId) -> Option<(EntryId, QuantityId, &Entry)> {
+    let entry = facts.book.entries.get(line)?;
+    let reads = entry.verb == Verb::Read && !entry.void && !entry.broken && !entry.withheld;
+    let quantity = entry.quantity.filter(|_| reads)?;
+    Some((facts.history.during(facts.book, line)?, quantity, entry))
+}
+
 /// What was read under the runs: of each quantity, where each run that has it read the same places in the same unit.
 fn readings(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec<Values> {
     let mut found: BTreeMap<QuantityId, Vec<Option<Typed>>> = BTreeMap::new();
     for (_, line) in lines {
-        let Some(entry) = facts.book.entries.get(*line) else { continue };
-        let reads = entry.verb == Verb::Read && !entry.void && !entry.broken;
-        let Some(quantity) = entry.quantity.filter(|_| reads) else { continue };
-        let during = facts.history.during(facts.book, *line);
-        let Some(run) = runs.iter().position(|run| during == Some(run.entry)) else { continue };
+        let Some((during, quantity, entry)) = read_under(facts, *line) else { continue };
+        let Some(run) = runs.iter().position(|run| during == run.entry) else { continue };
         let items: Vec<&Item> = facts.book.items_of(entry).iter().filter(|item| item.has_value()).collect();
         let Some(first) = items.first().filter(|first| items.iter().all(|item| item.unit == first.unit))
         else {

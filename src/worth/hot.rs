@@ -4,7 +4,7 @@
 //! them is fitted by least squares, both causes side by side, or one where the other stood still. Which runs count is what a trial
 //! leaves out. Must not know words.
 
-use crate::book::entry::{By, EntryId, Item, Verb};
+use crate::book::entry::{By, EntryId, Item};
 use crate::book::model::{CarId, EventId, PartId};
 use crate::book::place::Place;
 use crate::figures::uncertainty::rectangular;
@@ -16,6 +16,7 @@ use crate::statistics::least_squares::{NoFit, least_squares};
 use crate::trials::best::comparable;
 use crate::trials::course::Course;
 use crate::trials::effect::{FREEDOM, wide};
+use crate::trials::measure::read_under;
 use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
@@ -145,11 +146,7 @@ fn read_in(
 ) -> BTreeMap<EntryId, Vec<EntryId>> {
     let mut found: BTreeMap<EntryId, Vec<EntryId>> = BTreeMap::new();
     for line in lines {
-        let Some(entry) = facts.book.entries.get(line) else { continue };
-        let reads = entry.verb == Verb::Read && !entry.void && !entry.broken && !entry.withheld;
-        if let Some(run) =
-            facts.history.during(facts.book, line).filter(|_| reads && entry.quantity == Some(quantity))
-        {
+        if let Some((run, ..)) = read_under(facts, line).filter(|(_, read, _)| *read == quantity) {
             found.entry(run).or_default().push(line);
         }
     }
@@ -244,9 +241,8 @@ fn stood(
 /// The tyres, or what else comes on with a wheel, at a place.
 fn tyres(facts: Facts<'_>, car: CarId, place: Place, rank: Rank) -> Vec<PartId> {
     let parts = &facts.history.parts;
-    let of_wheel = |at: Place| at == place || at == Place::ALL || at.corners().contains(&place);
     let places = parts.places_of(car).iter().filter(|(kind, at)| {
-        of_wheel(*at) && facts.book.kinds.get(*kind).is_some_and(|kind| of_a_wheel(facts.book, kind))
+        at.covers(place) && facts.book.kinds.get(*kind).is_some_and(|kind| of_a_wheel(facts.book, kind))
     });
     places.filter_map(|(kind, at)| parts.holder(car, *kind, *at, rank)).collect()
 }

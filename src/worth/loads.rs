@@ -6,6 +6,7 @@
 
 use super::between::{Happenings, stands};
 use super::chain::{self, Step};
+pub use super::sighting::cross_of;
 use super::sighting::{self, Outcome, Sighting};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::CarId;

@@ -103,6 +103,12 @@ pub fn weighings(facts: Facts<'_>, car: CarId, weight: QuantityId, until: Rank) 
     cross(pads.each_ref().map(|list| list.as_deref().unwrap_or_default()))
 }
 
+/// The cross of the loads on LF, RF, LR and RR: right front and left rear as a share of all four.
+#[must_use]
+pub fn cross_of([lf, rf, lr, rr]: [f64; 4]) -> f64 {
+    (rf + lr) / (lf + rf + lr + rr)
+}
+
 /// The cross of every line that read all four pads.
 fn cross([lf, rf, lr, rr]: [&[Sighting]; 4]) -> Vec<Sighting> {
     let of = |list: &[Sighting], line: EntryId| list.iter().find(|one| one.line == line).copied();
@@ -113,7 +119,7 @@ fn cross([lf, rf, lr, rr]: [&[Sighting]; 4]) -> Vec<Sighting> {
         if total <= 0.0 {
             continue;
         }
-        let share = (rf.value + lr.value) / total;
+        let share = cross_of([lf.value, rf.value, lr.value, rr.value]);
         let part = |one: &Sighting, by: f64| (one.grain * by / total) * (one.grain * by / total);
         let square = part(&rf, 1.0 - share) + part(&lr, 1.0 - share) + part(lf, share) + part(&rr, share);
         found.push(Sighting { value: share, grain: square.sqrt(), unit: None, ..*lf });

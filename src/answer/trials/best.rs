@@ -114,15 +114,25 @@ pub struct BestPart {
 pub const NO_VERDICT: &str = "A quickest lap is no verdict on a setup: day, track, tyres and traffic are in it. \
                               What a change did is told by going there and back.";
 
-/// What a car's runs at a circuit before a moment say.
+/// The run that is told as the quickest, if any, and how the car differs from how it stood in it.
+pub type Quickest<'a> = (Option<SessionId>, Differs<'a>);
+
+/// What a car's runs at a circuit before a moment say; and of each entry of `known` its quickest, for who shows that otherwise.
 #[must_use]
-pub fn at(compiled: &Compiled, car: CarId, all: &Comparable, circuit: CircuitId, until: Rank) -> BestAt {
+pub fn at<'a>(
+    compiled: &'a Compiled,
+    car: CarId,
+    all: &Comparable,
+    circuit: CircuitId,
+    until: Rank,
+) -> (BestAt, Vec<Quickest<'a>>) {
     let found = all.at(compiled.facts(), circuit, until);
     let named = compiled.book.circuits.get(circuit);
-    BestAt {
+    let (known, quickest) = found.courses.iter().map(|on| known(compiled, car, all, on, until)).unzip();
+    let said = BestAt {
         circuit: named.map_or_else(String::new, |circuit| circuit.named.typed.to_string()),
         refused: refused(&found),
-        known: found.courses.iter().map(|on| known(compiled, car, all, on, until)).collect(),
+        known,
         left_out: found
             .aside
             .iter()
@@ -132,7 +142,8 @@ pub fn at(compiled: &Compiled, car: CarId, all: &Comparable, circuit: CircuitId,
                 line: entry_line(compiled, compiled.history.sessions.get(*id).entry),
             })
             .collect(),
-    }
+    };
+    (said, quickest)
 }
 
 fn refused(found: &AtCircuit) -> Option<String> {
@@ -145,7 +156,13 @@ fn refused(found: &AtCircuit) -> Option<String> {
     Some(text)
 }
 
-fn known(compiled: &Compiled, car: CarId, all: &Comparable, on: &OnCourse, until: Rank) -> BestKnown {
+fn known<'a>(
+    compiled: &'a Compiled,
+    car: CarId,
+    all: &Comparable,
+    on: &OnCourse,
+    until: Rank,
+) -> (BestKnown, Quickest<'a>) {
     let facts = compiled.facts();
     let told = on.runs.first().copied().filter(|_| on.refusal.is_none());
     let next = told.and_then(|_| all.next(facts, car, on));
@@ -166,11 +183,12 @@ fn known(compiled: &Compiled, car: CarId, all: &Comparable, on: &OnCourse, until
         parts: differs.parts.iter().map(|part| of_place(compiled, part)).collect(),
         same: differs.same,
     };
-    BestKnown {
+    let known = BestKnown {
         sentence: sentence(compiled, on, &known),
         now: told.map_or_else(String::new, |id| otherwise(compiled, car, (id, until), &differs)),
         ..known
-    }
+    };
+    (known, (told, differs))
 }
 
 /// "quern-2 s6".

@@ -219,7 +219,7 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
 fn known(compiled: &Compiled, car: CarId, event: Option<EventId>) -> Vec<best::BestAt> {
     let all = trials::best::comparable(compiled.facts(), car);
     let until = compiled.history.order.entries.next_key();
-    let at = |circuit| best::at(compiled, car, &all, circuit, until);
+    let at = |circuit| best::at(compiled, car, &all, circuit, until).0;
     match event {
         Some(event) => {
             compiled.book.events.get(event).and_then(|event| event.circuit).map(at).into_iter().collect()

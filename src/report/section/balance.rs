@@ -165,8 +165,7 @@ fn loaded(tell: &Teller<'_>, pad: &Pad<'_>, gain: f64) -> ShownValue {
 fn cross(pads: &[Pad<'_>], gained: [f64; 4]) -> Option<ShownValue> {
     let [lf, rf, lr, rr] = pads else { return None };
     let [to_lf, to_rf, to_lr, to_rr] = gained;
-    let diagonal = rf.si + to_rf + lr.si + to_lr;
-    let share = diagonal / (diagonal + lf.si + to_lf + rr.si + to_rr);
+    let share = loads::cross_of([lf.si + to_lf, rf.si + to_rf, lr.si + to_lr, rr.si + to_rr]);
     share.is_finite().then(|| ShownValue {
         text: number::format(share * 100.0, PERCENT),
         unit: "%".to_owned(),

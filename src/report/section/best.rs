@@ -67,17 +67,15 @@ pub(super) fn at(
     let cx = &tell.cx;
     let circuit = event.and_then(|event| cx.book.events.get(event))?.circuit?;
     let all = tell.comparable(car)?;
-    let said = best::at(tell.compiled, car, all, circuit, rank);
-    let found = all.at(cx.facts, circuit, rank);
-    let pairs = found.courses.iter().zip(said.known);
-    let mut known: Vec<BestSetup> = pairs
-        .map(|(on, said)| {
-            let quickest = on.runs.first().copied().filter(|_| on.refusal.is_none());
-            let differs = quickest.map(|run| all.differs(cx.facts, car, run, rank)).unwrap_or_default();
-            let mut lines = altered::altered(tell, car, differs.moved.iter(), &differs.parts, rank);
+    let (said, quickest) = best::at(tell.compiled, car, all, circuit, rank);
+    let mut known: Vec<BestSetup> = said
+        .known
+        .into_iter()
+        .zip(quickest)
+        .map(|(said, (quickest, differs))| {
             // What is set stands before what is fitted: it is what can be set back.
-            let parts = altered::altered(tell, car, [].iter(), &differs.parts, rank).len().min(lines.len());
-            lines.rotate_left(parts);
+            let mut lines = altered::altered(tell, car, differs.moved.iter(), &[], rank);
+            lines.extend(altered::altered(tell, car, [].iter(), &differs.parts, rank));
             let more = lines.len().saturating_sub(room.lines);
             lines.truncate(room.lines);
             let name = |one: &best::BestDiffers| {

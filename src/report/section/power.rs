@@ -148,12 +148,19 @@ fn in_hand(calc: &Calc<'_>, has: &Fig, needs: &Fig) -> (String, bool) {
     (format!("{size} % {}", over(share)), share < 0.0)
 }
 
-/// A figure in the unit that figures of the car are shown in, with so many decimals; of gallons, each near four litres, one more.
-fn amount(calc: &Calc<'_>, fig: &Fig, imperial: bool, decimals: u8) -> ShownValue {
+/// A figure in the unit that figures of the car are shown in, no coarser than a step in SI.
+fn amount(calc: &Calc<'_>, fig: &Fig, imperial: bool, finest: f64) -> ShownValue {
     let step = trace(calc, fig, imperial);
-    let decimals = decimals + u8::from(step.unit.contains("gal"));
+    let unit = fig.value / step.value;
+    let decimals = libm::ceil(libm::log10(unit / finest) - 1e-9).clamp(0.0, 6.0) as u8;
     ShownValue { text: number::format(step.value, decimals), ..event::value(&step) }
 }
+
+/// A cubic centimetre a minute, m³/s.
+const CC_A_MINUTE: f64 = 1e-6 / 60.0;
+
+/// A tenth of a litre, m³.
+const DECILITRE: f64 = 1e-4;
 
 fn over(share: f64) -> &'static str {
     if share < 0.0 { "short" } else { "in hand" }
@@ -168,7 +175,8 @@ fn injectors(calc: &mut Calc<'_>, cylinders: u16, imperial: bool) -> PowerMargin
         let least = all.into_iter().min_by(|a, b| a.value.total_cmp(&b.value));
         let least = least.ok_or_else(|| "the number of cylinders".to_owned())?;
         let (hand, short) = in_hand(calc, &least, &needs);
-        let (has, needed) = (amount(calc, &least, imperial, 0), amount(calc, &needs, imperial, 0));
+        let (has, needed) =
+            (amount(calc, &least, imperial, CC_A_MINUTE), amount(calc, &needs, imperial, CC_A_MINUTE));
         Ok((
             format!(
                 "The smallest gives {} {} at the fuel pressure, {} are needed at peak power: {hand}.",
@@ -208,7 +216,7 @@ fn range(calc: &mut Calc<'_>, imperial: bool) -> PowerMargin {
     let mut told = || {
         let range = calc.named("fuel-range", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
         let aboard = calc.named("fuel-aboard", Place::CAR).map_err(|missing| missing.needs.join("; "))?;
-        let aboard = amount(calc, &aboard, imperial, 1);
+        let aboard = amount(calc, &aboard, imperial, DECILITRE);
         let minutes = number::format(range.value / 60.0, 0);
         Ok((
             format!(

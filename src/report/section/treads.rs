@@ -159,7 +159,7 @@ fn part(tell: &Teller<'_>, session: &Session, place: Place) -> Option<PartId> {
     let cx = &tell.cx;
     let there = cx.on(session.car, session.during).places().into_iter().filter(|one| {
         let tyre = cx.book.kinds.get(one.kind).is_some_and(|kind| disturb::is_tyre(cx.book, kind));
-        tyre && (one.place == place || one.place.corners().contains(&place))
+        tyre && one.place.covers(place)
     });
     let mut parts = there.filter_map(|one| one.part);
     let first = parts.next()?;

@@ -4,6 +4,7 @@
 
 use super::balance::{self, ShownBalance};
 use crate::answer::worth::{TurnWorth, build};
+use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::history::order::Rank;
 use crate::report::sources;
@@ -52,28 +53,18 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, until: Rank) -> Opt
     {
         return None;
     }
-    let shown = |turn: &TurnWorth| ShownTurn {
-        sentence: turn.sentence.clone(),
-        statics: turn.statics.as_ref().map_or_else(String::new, |statics| statics.sentence.clone()),
-        src: sources::lines(
-            tell.cx.files,
-            turn.readings.iter().filter_map(|line| Some(tell.entry(*line)?.span())),
-        ),
+    let shown = |sentence: &str, statics: &str, lines: &[EntryId]| ShownTurn {
+        sentence: sentence.to_owned(),
+        statics: statics.to_owned(),
+        src: sources::lines(tell.cx.files, lines.iter().filter_map(|line| Some(tell.entry(*line)?.span()))),
+    };
+    let turn = |turn: &TurnWorth| {
+        let statics = turn.statics.as_ref().map_or("", |statics| &statics.sentence);
+        shown(&turn.sentence, statics, &turn.readings)
     };
     Some(ShownWorth {
-        turns: answer.turns.iter().map(shown).collect(),
-        hot: answer
-            .hot
-            .iter()
-            .map(|one| ShownTurn {
-                sentence: one.sentence.clone(),
-                statics: String::new(),
-                src: sources::lines(
-                    tell.cx.files,
-                    one.readings.iter().filter_map(|line| Some(tell.entry(*line)?.span())),
-                ),
-            })
-            .collect(),
+        turns: answer.turns.iter().map(turn).collect(),
+        hot: answer.hot.iter().map(|one| shown(&one.sentence, "", &one.readings)).collect(),
         few: answer.few.iter().map(|few| few.sentence.clone()).collect(),
         drawn,
         balance: answer.balance.map(|balance| balance.sentences).unwrap_or_default(),
