@@ -4,10 +4,12 @@
 
 use crate::answer::LedgerLine;
 use std::fmt::Write as _;
+use textwrap::{Options, WordSeparator, WordSplitter};
+use unicode_width::UnicodeWidthStr;
 
-/// How many columns a text takes: one a character.
+/// How many columns of a terminal a text takes (Unicode Standard Annex 11).
 pub(super) fn width(text: &str) -> usize {
-    text.chars().count()
+    UnicodeWidthStr::width(text)
 }
 
 /// The text and the blanks to its right.
@@ -43,25 +45,15 @@ pub(super) fn references(lines: &[&LedgerLine]) -> String {
 
 /// Breaks words into lines of at most so many columns, each starting with `indent` blanks.
 pub(super) fn wrap(words: &str, indent: usize, columns: usize) -> String {
-    let mut text = String::new();
-    let mut at = 0;
-    for word in words.split_whitespace() {
-        if at > 0 && at + 1 + width(word) > columns {
-            text.push('\n');
-            at = 0;
-        }
-        if at == 0 {
-            text += &" ".repeat(indent);
-            at = indent;
-        } else {
-            text.push(' ');
-            at += 1;
-        }
-        text += word;
-        at += width(word);
-    }
-    text.push('\n');
-    text
+    let blanks = " ".repeat(indent);
+    let options = Options::new(columns)
+        .initial_indent(&blanks)
+        .subsequent_indent(&blanks)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation)
+        .break_words(false);
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    textwrap::fill(&words, options) + "\n"
 }
 
 /// Rows with the day and lines they come from in columns of their own, and words under some of them.

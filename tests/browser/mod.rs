@@ -12,6 +12,7 @@ mod screen;
 mod script;
 mod season;
 mod sheet;
+mod style;
 
 use crate::demo::DEMO;
 use chrome::Chrome;

@@ -6,7 +6,9 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use stringline::report::chart::plot::{self, Point};
 use stringline::report::chart::scale::PaperScale;
-use stringline::report::chart::{Table, Words, bars, corners, drift, ladder, rates, runs, stack, strip};
+use stringline::report::chart::{
+    Table, Words, bars, corners, drift, ladder, rates, runs, short, stack, strip,
+};
 
 fn words() -> Words {
     Words { id: "x".into(), title: "t".into(), desc: "d".into() }
@@ -424,5 +426,24 @@ fn a_season_stays_on_its_paper() {
             assert!(row.name.chars().count() <= 10);
         }
         drawn.months.iter().for_each(|tick| within(&tick.at, 340.0));
+    }
+}
+
+#[test]
+fn a_name_of_broad_letters_is_cut_by_its_breadth() {
+    // Unicode Standard Annex 11: the letters of these scripts are two columns wide, a sign that combines has none.
+    for (name, most, shown) in [
+        ("barrows-1", 9, "barrows-1"),
+        ("barrows-12", 9, "barrows-…"),
+        (
+            "\u{8d70}\u{884c}\u{4f1a}\u{8d70}\u{884c}\u{4f1a}",
+            12,
+            "\u{8d70}\u{884c}\u{4f1a}\u{8d70}\u{884c}\u{4f1a}",
+        ),
+        ("\u{8d70}\u{884c}\u{4f1a}\u{8d70}\u{884c}\u{4f1a}", 8, "\u{8d70}\u{884c}\u{4f1a}…"),
+        ("e\u{301}e\u{301}e\u{301}e\u{301}", 4, "e\u{301}e\u{301}e\u{301}e\u{301}"),
+        ("", 0, ""),
+    ] {
+        assert_eq!(short(name, most), shown);
     }
 }

@@ -34,7 +34,7 @@ fn what_went_on_after_the_best_lap_is_not_credited_with_it() {
   10:00..10:20 run s2  9 laps  best 1:09.90
 ",
     );
-    assert!(page.contains("Best lap 1:09.30 in s1 then, 1:08.10 in s1 now: -1.20 s."), "{page}");
+    assert!(page.contains("Best lap 1:09.30 in s1 then, 1:08.10 in s1 now: \u{2212}1.20 s."), "{page}");
     assert!(page.contains("Nothing on the car differs between those two sessions"), "{page}");
 }
 

@@ -22,6 +22,7 @@ pub mod payloads;
 #[cfg(feature = "schema")]
 mod schema;
 mod season;
+mod style;
 mod templates;
 mod typeset;
 pub mod valid;

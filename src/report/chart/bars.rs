@@ -5,7 +5,7 @@
 
 use super::hatch::hatched;
 use super::scale::place;
-use super::{Table, Words, short};
+use super::{Table, Words, columns, short};
 use serde::Serialize;
 
 /// A bar to draw: shares of its own limit.
@@ -106,7 +106,7 @@ fn row(index: usize, one: &BarSeries) -> BarRow {
     let (filled, coming) = (left - LEFT, right - left);
     // Letters that the words leave to the name.
     let told = short(&one.told, 28);
-    let room = 47_usize.saturating_sub(told.chars().count() + 1).min(24);
+    let room = 47_usize.saturating_sub(columns(&told) + 1).min(24);
     BarRow {
         name: short(&one.name, room),
         told,

@@ -3,7 +3,7 @@
 //! Laps of two lanes are not to be held against each other: that is why each lane says its own two ends. Must not know events.
 
 use super::scale::{Tick, place};
-use super::{LETTER, Table, Words, short};
+use super::{LETTER, Table, Words, columns, short};
 use serde::Serialize;
 
 /// A session to draw.
@@ -106,7 +106,7 @@ fn lane(index: usize, event: &LadderSeries) -> LadderLane {
     let known = || event.sessions.iter().enumerate().filter(|(_, session)| session.lap.is_finite());
     let places: Vec<String> =
         known().map(|(nth, session)| format!("{},{}", place(x(nth)), place(y(session.lap)))).collect();
-    let letters = event.sessions.iter().map(|session| session.label.chars().count().min(8) + 1).max();
+    let letters = event.sessions.iter().map(|session| columns(&session.label).min(8) + 1).max();
     let every = (letters.unwrap_or(1) as f64 * LETTER / step).ceil().max(1.0) as usize;
     LadderLane {
         name: short(&event.name, 9),

@@ -19,6 +19,7 @@ pub mod usage;
 pub mod year;
 
 use serde::Serialize;
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// What every chart says to those who cannot see it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -42,13 +43,25 @@ pub struct Table {
     pub rows: Vec<Vec<String>>,
 }
 
+/// How broad a text is, in letters: one of Chinese or Japanese is as broad as two, a sign that stands over another has no breadth of its own
+/// (Unicode Standard Annex 11).
+fn columns(text: &str) -> usize {
+    UnicodeWidthStr::width(text)
+}
+
 /// A name cut to so many letters, for a place in a drawing where no more fit; the table has it whole.
 #[must_use]
 pub fn short(name: &str, most: usize) -> String {
-    if name.chars().count() <= most {
+    if columns(name) <= most {
         return name.to_owned();
     }
-    name.chars().take(most.saturating_sub(1)).chain(['…']).collect()
+    let mut room = most.saturating_sub(1);
+    let fits = |each: &char| {
+        let left = room.checked_sub(each.width().unwrap_or(0));
+        room = left.unwrap_or(room);
+        left.is_some()
+    };
+    name.chars().take_while(fits).chain(['…']).collect()
 }
 
 /// Breadth of a letter of a drawing, a little more than any of them.
@@ -56,7 +69,7 @@ const LETTER: f64 = 6.9;
 
 /// The first of some texts that fits; nothing where none does.
 fn fitting(texts: &[&str], room: f64) -> String {
-    let fits = |text: &&&str| text.chars().count() as f64 * LETTER + 3.0 <= room;
+    let fits = |text: &&&str| columns(text) as f64 * LETTER + 3.0 <= room;
     texts.iter().find(fits).map_or_else(String::new, |text| (*text).to_owned())
 }
 

@@ -3,7 +3,7 @@
 //! A dot within the range is filled, one of which nobody can tell is hollow with a point in it. Must not know springs, blades or benches.
 
 use super::scale::{PaperScale, Tick, place};
-use super::{LETTER, Table, Words, short};
+use super::{LETTER, Table, Words, columns, short};
 use serde::Serialize;
 
 /// A rate to draw, in the drawing's unit.
@@ -171,7 +171,7 @@ fn row(index: usize, part: &RateSeries, asked: Option<(f64, f64)>, x: &PaperScal
     // A label stands where the one before leaves it room.
     let mut taken = f64::NEG_INFINITY;
     let mut mark = |dot: &&RateDot| {
-        let half = dot.label.chars().count() as f64 * LETTER / 2.0;
+        let half = columns(&dot.label) as f64 * LETTER / 2.0;
         let here = x.at(dot.rate);
         let room = here - half >= taken && here + half <= WIDTH;
         if room && !dot.label.is_empty() {

@@ -4,7 +4,7 @@
 
 use super::below::{self, BelowRow, BelowSeries};
 use super::scale::{PaperScale, Tick, place};
-use super::{LETTER, Table, Words, fitting, short};
+use super::{LETTER, Table, Words, columns, fitting, short};
 use crate::words;
 use serde::Serialize;
 
@@ -182,7 +182,7 @@ pub fn runs(
 
 /// Letters of the longest label, as it is shown.
 fn longest(points: &[RunPoint]) -> f64 {
-    points.iter().map(|point| point.label.chars().count().min(12) + 1).max().unwrap_or(1) as f64
+    points.iter().map(|point| columns(&point.label).min(12) + 1).max().unwrap_or(1) as f64
 }
 
 /// Ticks as laps.

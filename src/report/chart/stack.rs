@@ -5,7 +5,7 @@
 
 use super::hatch::{BAR, hatch};
 use super::scale::{PaperScale, Tick, place};
-use super::{LETTER, Table, Words, fitting, short};
+use super::{LETTER, Table, Words, columns, fitting, short};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use serde::Serialize;
@@ -162,7 +162,7 @@ fn scale(values: &[f64]) -> PaperScale {
     // A word stands in the middle under its tick, and within the paper.
     let ends = |word: f64| (LEFT.max(word / 2.0), RIGHT.min(WIDTH - word / 2.0));
     let longest = |scale: &PaperScale| {
-        let letters = scale.ticks().iter().map(|tick| tick.text.chars().count()).max().unwrap_or(0);
+        let letters = scale.ticks().iter().map(|tick| columns(&tick.text)).max().unwrap_or(0);
         letters as f64 * LETTER + 4.0
     };
     let over = |wanted: u32| {
@@ -206,6 +206,6 @@ fn drawn<'k>(
     let bars = bars.collect();
     let room = (WIDTH - 4.0) / LETTER;
     let total = short(&row.total, room as usize / 2);
-    let name = short(&row.name, room as usize - total.chars().count() - 2);
+    let name = short(&row.name, (room as usize).saturating_sub(columns(&total) + 2));
     StackRow { name, total, text: place(top + 13.0), bars }
 }

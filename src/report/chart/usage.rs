@@ -4,7 +4,7 @@
 
 use super::hatch::{BAR, hatch};
 use super::scale::place;
-use super::{LETTER, Table, Words, fitting, short};
+use super::{LETTER, Table, Words, columns, fitting, short};
 use serde::Serialize;
 
 /// A run of sessions under one name on the axis: an event.
@@ -207,7 +207,7 @@ fn drawn(row: &UsageSeries, top: f64, x: &dyn Fn(usize) -> f64) -> UsageRow {
             }
         }
         let hatch = hatch(bar.spec % HATCHES, from, y, to - from);
-        let wide = (label.chars().count() as f64 * LETTER + 3.0).min(room);
+        let wide = (columns(&label) as f64 * LETTER + 3.0).min(room);
         let middle = f64::midpoint(from, to - crossed);
         let patched = !hatch.is_empty() && !label.is_empty();
         bars.push(UsageBar {

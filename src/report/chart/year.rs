@@ -3,7 +3,7 @@
 //! Marks are told apart by shape, not by colour. Must not know events or cars.
 
 use super::scale::{Tick, place};
-use super::{LETTER, Table, Words, short};
+use super::{LETTER, Table, Words, columns, short};
 use serde::Serialize;
 
 /// What stands on a day of a car's row.
@@ -102,7 +102,7 @@ pub fn year(
                 text: if index % every == 0 && x(*day) < RIGHT - 8.0 { name.clone() } else { String::new() },
             })
             .collect(),
-        dated: place(x(last.0).min(WIDTH - (last_text.chars().count() as f64 * LETTER / 2.0))),
+        dated: place(x(last.0).min(WIDTH - (columns(&last_text) as f64 * LETTER / 2.0))),
         last: Tick { at: place(x(last.0)), text: last_text },
         rows: cars
             .iter()

@@ -2,6 +2,7 @@
 //!
 //! Must not know what a view holds, nor where a shop keeps its templates.
 
+use crate::report::{style, typeset};
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::Serde;
 use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
@@ -160,8 +161,13 @@ impl<'a> Press<'a> {
         });
         let environment = fuelled.as_ref().unwrap_or(&self.environment);
         let html = environment.get_template(template).and_then(|template| template.render(Serde(view)));
-        html.map(|html| Page { name: file.to_owned(), title, template, html })
-            .map_err(|error| Failed { page: file.to_owned(), fault: self.fault(&error, template) })
+        html.map(|html| Page {
+            name: file.to_owned(),
+            title,
+            template,
+            html: style::worn(typeset::signs(&html)),
+        })
+        .map_err(|error| Failed { page: file.to_owned(), fault: self.fault(&error, template) })
     }
 
     /// The fault at the root of an error. A template that is not there because it could not be read has a fault of its own.
