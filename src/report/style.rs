@@ -56,7 +56,7 @@ fn rules(css: &str, words: &Words<'_>) -> String {
     out
 }
 
-fn block<'i>(parser: &mut Parser<'i>, words: &Words<'_>, out: &mut String) {
+fn block(parser: &mut Parser<'_>, words: &Words<'_>, out: &mut String) {
     loop {
         parser.skip_whitespace();
         let start = parser.position();
@@ -106,15 +106,17 @@ fn prelude<'i>(parser: &mut Parser<'i>, start: SourcePosition) -> Option<&'i str
 
 /// The selectors of a list that something can take, a comma between two.
 fn taken(list: &str, words: &Words<'_>) -> String {
-    let kept = Parser::new(list).parse_comma_separated_ignoring_errors(|one| selector(one, words));
-    kept.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    let each = |one: &mut Parser<'_>| {
+        selector(one, words).map(str::to_owned).ok_or_else(ParseError::<()>::unexpected_token)
+    };
+    Parser::new(list).parse_comma_separated_ignoring_errors(each).join(", ")
 }
 
-fn selector<'i>(parser: &mut Parser<'i>, words: &Words<'_>) -> Result<Option<&'i str>, ParseError<()>> {
+fn selector<'i>(parser: &mut Parser<'i>, words: &Words<'_>) -> Option<&'i str> {
     parser.skip_whitespace();
     let start = parser.position();
     let can = can_be(parser, words);
-    Ok(can.then(|| parser.slice_from(start).trim()))
+    can.then(|| parser.slice_from(start).trim())
 }
 
 /// Reads one selector to its end: whether every name in it stands in some tag.

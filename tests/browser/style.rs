@@ -4,6 +4,7 @@ use super::chrome::Chrome;
 use super::{asked, demo, put};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
+use std::path::Path;
 
 /// Of a whole style, the rules (with those around them) that some element of the page takes and that the page's own style does not have.
 const MISSING: &str = r"((css) => {
@@ -44,7 +45,10 @@ fn style(template: &str) -> String {
     };
     let mut out = String::new();
     for of in named(&own, "{% extends").iter().map(|name| text(name)).chain([own.clone()]) {
-        for name in named(&of, "{% include").iter().filter(|name| name.ends_with(".css")) {
+        for name in named(&of, "{% include")
+            .iter()
+            .filter(|name| Path::new(name).extension().is_some_and(|end| end == "css"))
+        {
             out += &text(name);
         }
     }
