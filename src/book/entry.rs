@@ -9,6 +9,7 @@ use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, Par
 use super::loan::LoanFacts;
 use super::place::Place;
 pub use super::told::{Compared, Failure, HeldAgainst, ResultFacts};
+pub use super::tried::TryFacts;
 pub use super::until::Until;
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};
@@ -32,7 +33,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 52 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 53 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -55,7 +56,7 @@ verbs! {
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service",
     Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
-    Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Waive "waive", Void "void",
+    Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Try "try", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
     Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
@@ -63,7 +64,7 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 52;
+    pub const COUNT: usize = 53;
 }
 
 /// Who or what `by` names.
@@ -363,6 +364,8 @@ pub struct Extra {
     pub costs: Option<Box<CostFacts>>,
     /// What came of a session.
     pub result: Option<Box<ResultFacts>>,
+    /// A trial that is to be run.
+    pub tried: Option<Box<TryFacts>>,
     /// `for client`: who may read it, where the line says so.
     pub audience: Option<Audience>,
     /// Clauses with a mistake, which only add to the line: what they would have said is unknown.
@@ -397,6 +400,7 @@ impl Extra {
             && self.job_facts.is_none()
             && self.costs.is_none()
             && self.result.is_none()
+            && self.tried.is_none()
             && self.audience.is_none()
             && self.unclear.is_empty()
     }

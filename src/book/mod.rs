@@ -36,6 +36,7 @@ mod spread;
 pub mod sums;
 pub mod telling;
 pub mod told;
+pub mod tried;
 pub mod trouble;
 pub mod until;
 mod values;

@@ -6,6 +6,7 @@ use super::ids::GaugeId;
 use super::model::CarId;
 use super::place::Place;
 use super::range::Limits;
+use super::tried::TryTrouble;
 use crate::money::Currency;
 use crate::source::{LoadTrouble, Span};
 use crate::syntax;
@@ -82,6 +83,8 @@ pub enum What {
     Range(RangeTrouble),
     /// Something about a figure's declaration.
     Figure(FigureTrouble),
+    /// Something about a trial that is to be run.
+    Tried(TryTrouble),
     /// A file or folder that could not be read as text.
     Load(LoadTrouble),
     /// A line that could not be read.

@@ -5,6 +5,7 @@
 pub mod best;
 pub mod fitted;
 pub mod named;
+pub mod planned;
 pub mod sentence;
 
 use super::{LedgerLine, NamedCar, entry_line};
@@ -26,6 +27,8 @@ pub struct BackToBack {
     pub car: NamedCar,
     /// One verdict in so many about a change that does nothing is wrong: 0.05.
     pub level: f64,
+    /// The trials that were declared beforehand, in order, and how they were followed.
+    pub planned: Vec<planned::PlannedView>,
     /// The trials, in order.
     pub trials: Vec<TrialView>,
     /// Contrasts tried at several events, taken together.
@@ -207,12 +210,19 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
     BackToBack {
         car: super::car(compiled, car),
         level: LEVEL,
+        planned: declared(compiled, car, event),
         trials: views,
         together: together.iter().filter_map(|one| joint(compiled, &all, one)).collect(),
         judged,
         caution: caution(judged),
         best: known(compiled, car, event),
     }
+}
+
+/// The trials that were declared of it; of one event where that is named.
+fn declared(compiled: &Compiled, car: CarId, event: Option<EventId>) -> Vec<planned::PlannedView> {
+    let all = planned::of_car(compiled, car).into_iter();
+    all.filter(|(plan, _)| event.is_none() || plan.event == event).map(|(_, view)| view).collect()
 }
 
 /// The best known setup at the circuit of an event, or at each circuit, against the car as its last line left it.
