@@ -121,7 +121,8 @@ fn declared(out: &mut String, plan: &PlannedView, columns: usize) {
         let row = format!("    {}  {}  {line}", run.session, run.letter);
         let _ = writeln!(out, "{}", row.trim_end());
     }
-    let passed: Vec<String> = plan.passed.iter().map(|run| format!("{} ({})", run.session, run.why)).collect();
+    let passed: Vec<String> =
+        plan.passed.iter().map(|run| format!("{} ({})", run.session, run.why)).collect();
     if !passed.is_empty() {
         *out += &wrap(&format!("no run of it: {}", passed.join("; ")), 2, columns);
     }

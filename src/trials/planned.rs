@@ -211,11 +211,15 @@ impl Meeting<'_> {
     }
 
     /// What else is not as it was in the plan's first run.
-    fn otherwise(&self, plan: &Plan<'_>, factor: Factor, (first, index): (usize, usize)) -> Option<Departure> {
+    fn otherwise(
+        &self,
+        plan: &Plan<'_>,
+        factor: Factor,
+        (first, index): (usize, usize),
+    ) -> Option<Departure> {
         let at = |one: &Standings, run: usize| one.of_run.get(run).copied().flatten();
         let differs = |one: &&Standings| one.factor != factor && at(one, first) != at(one, index);
-        let others: Vec<Factor> =
-            self.standings.iter().filter(differs).map(|one| one.factor).collect();
+        let others: Vec<Factor> = self.standings.iter().filter(differs).map(|one| one.factor).collect();
         if !others.is_empty() {
             return Some(Departure::Otherwise(others));
         }
@@ -231,9 +235,7 @@ impl Meeting<'_> {
             plan.says.places.is_empty() || plan.says.places.iter().any(|of| is_within(place, *of))
         };
         let mut elsewhere = places.iter().enumerate().filter(|(_, place)| !meant(**place));
-        elsewhere
-            .any(|(at, _)| !number::same_at(self.facts, was, is, at))
-            .then_some(Departure::Elsewhere)
+        elsewhere.any(|(at, _)| !number::same_at(self.facts, was, is, at)).then_some(Departure::Elsewhere)
     }
 
     /// At which of the plan's settings the car stood, if at one, and what it stood at; `None` where that is not known.
@@ -298,14 +300,11 @@ impl Meeting<'_> {
         if held.is_empty() {
             return None;
         }
-        let of_spec = |part: PartId, spec| {
-            self.facts.book.parts.get(part).and_then(|part| part.spec) == Some(spec)
-        };
+        let of_spec =
+            |part: PartId, spec| self.facts.book.parts.get(part).and_then(|part| part.spec) == Some(spec);
         let level = plan.says.levels.iter().position(|level| match &level.stands {
             LevelAt::Spec(spec) => held.iter().all(|(_, part)| of_spec(*part, *spec)),
-            LevelAt::Parts(wanted) => {
-                wanted.iter().all(|part| held.iter().any(|(_, there)| there == part))
-            }
+            LevelAt::Parts(wanted) => wanted.iter().all(|part| held.iter().any(|(_, there)| there == part)),
             LevelAt::Values(_) => false,
         });
         let held = held.into_iter().map(|(place, part)| (place, Some(part), Vec::new(), 0)).collect();

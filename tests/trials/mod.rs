@@ -6,6 +6,7 @@ mod effects;
 mod found;
 mod further;
 mod nothing;
+mod planned;
 mod plans;
 mod pooled;
 mod random;

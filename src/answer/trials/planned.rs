@@ -88,10 +88,7 @@ fn view(compiled: &Compiled, plan: &Planned) -> Option<PlannedView> {
     };
     let settings = says.levels.iter().map(|level| {
         let typed = level.words.iter().map(|word| compiled.files.text(*word));
-        TrialSetting {
-            letter: level.letter.to_string(),
-            text: typed.collect::<Vec<_>>().join(" "),
-        }
+        TrialSetting { letter: level.letter.to_string(), text: typed.collect::<Vec<_>>().join(" ") }
     });
     let event = plan.event.and_then(|event| compiled.book.events.get(event));
     let (state, next, departed) = match &plan.followed {
@@ -158,7 +155,11 @@ fn sentence(compiled: &Compiled, plan: &Planned, says: &TryFacts) -> String {
             );
             let left: Vec<String> =
                 says.order.iter().skip(ran).map(|level| letter(*level).to_string()).collect();
-            format!("Not followed: {over} after {ran} of {}, without {}", words::count(all, "run", "runs"), left.join(" "))
+            format!(
+                "Not followed: {over} after {ran} of {}, without {}",
+                words::count(all, "run", "runs"),
+                left.join(" ")
+            )
         }
         Followed::Replaced(_) => {
             format!("Given up after {ran} of {} for the plan after it", words::count(all, "run", "runs"))
@@ -179,7 +180,11 @@ fn sentence(compiled: &Compiled, plan: &Planned, says: &TryFacts) -> String {
                 Departure::Otherwise(factors) => {
                     let with: Vec<String> =
                         factors.iter().map(|other| other_thing(compiled, *other, *run)).collect();
-                    let whose = if factors.contains(&Factor::Hidden) { ", which this reader may not read" } else { "" };
+                    let whose = if factors.contains(&Factor::Hidden) {
+                        ", which this reader may not read"
+                    } else {
+                        ""
+                    };
                     format!("in {label}, {turn}, something else was otherwise: {}{whose}", words::and(&with))
                 }
                 Departure::Elsewhere => format!(
@@ -198,7 +203,11 @@ fn other_thing(compiled: &Compiled, factor: Factor, run: SessionId) -> String {
         return named::factor(compiled, factor);
     }
     let said = crate::trials::said::weather(compiled.facts(), compiled.history.sessions.get(run));
-    if said.is_empty() { named::factor(compiled, factor) } else { format!("its line says {}", words::and(&said)) }
+    if said.is_empty() {
+        named::factor(compiled, factor)
+    } else {
+        format!("its line says {}", words::and(&said))
+    }
 }
 
 /// What it stood at.

@@ -18,7 +18,11 @@ use crate::vocabulary::QuantityId;
 
 impl Reader<'_> {
     /// The quantity named here, and the direction spelt with it (`toe-in`, `toe-out`).
-    pub(super) fn quantity(&self, cur: &mut Cursor<'_>, verb: &'static str) -> Result<(QuantityId, i8), Trouble> {
+    pub(super) fn quantity(
+        &self,
+        cur: &mut Cursor<'_>,
+        verb: &'static str,
+    ) -> Result<(QuantityId, i8), Trouble> {
         let vocabulary = &self.book.vocabulary;
         let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
             return Err(Trouble { span: cur.here(), what: What::Incomplete { verb, wants: "a quantity" } });
@@ -116,7 +120,11 @@ impl Reader<'_> {
     }
 
     /// The car of the head, and what it and the rest of the line say of the values.
-    pub(super) fn context(&self, cur: &Cursor<'_>, direction: i8) -> Result<(Option<CarId>, Context), Trouble> {
+    pub(super) fn context(
+        &self,
+        cur: &Cursor<'_>,
+        direction: i8,
+    ) -> Result<(Option<CarId>, Context), Trouble> {
         let of_head = self.out.heads.last().and_then(|head| head.car);
         let car = of_head.and_then(|car| self.book.cars.get(car));
         let context = Context {

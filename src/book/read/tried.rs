@@ -146,7 +146,8 @@ impl Reader<'_> {
                 }
                 let text = |item: &Item| folded(unquote(self.text_of(item.span(cur.file))));
                 a.iter().zip(b).all(|(a, b)| {
-                    a.flags == b.flags && if a.is(Flags::TEXT) { text(a) == text(b) } else { near(a.si, b.si) }
+                    a.flags == b.flags
+                        && if a.is(Flags::TEXT) { text(a) == text(b) } else { near(a.si, b.si) }
                 })
             }
             (a, b) => a == b,
