@@ -2,8 +2,8 @@
 //!
 //! Must not know whether it was followed.
 
-use super::entry::Item;
 use super::ids::{KindId, PartId, SpecId};
+use super::item::Item;
 use super::place::Place;
 use crate::source::Span;
 use crate::vocabulary::QuantityId;

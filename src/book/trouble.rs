@@ -3,6 +3,7 @@
 //! Must not know messages or severities.
 
 use super::ids::GaugeId;
+use super::meaning::MeaningTrouble;
 use super::model::CarId;
 use super::place::Place;
 use super::range::Limits;
@@ -83,6 +84,8 @@ pub enum What {
     Range(RangeTrouble),
     /// Something about a figure's declaration.
     Figure(FigureTrouble),
+    /// Something about what a word means.
+    Meaning(MeaningTrouble),
     /// Something about a trial that is to be run.
     Tried(TryTrouble),
     /// A file or folder that could not be read as text.

@@ -3,6 +3,7 @@
 use super::{compile_text, fixture, now};
 use std::collections::BTreeSet;
 use stringline::book::figure::Clash;
+use stringline::book::meaning::MeaningTrouble;
 use stringline::book::model::{GaugeId, KindId};
 use stringline::book::place::Place;
 use stringline::book::range::{Limits, Says};
@@ -191,6 +192,8 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         FigureTrouble::OtherSort { declared: Some(first), dimension: DimensionId::LENGTH, wants: "a corner" },
     ];
     all.extend(figures.map(What::Figure));
+    all.push(What::Meaning(MeaningTrouble::TwoThings(first)));
+    all.push(What::Meaning(MeaningTrouble::Circle(vec!["wash".to_owned(), "wash".to_owned()])));
     all.extend(
         [
             TryTrouble::OneLevel,
@@ -264,6 +267,7 @@ fn listed(what: &What) {
             | FigureTrouble::Deep
             | FigureTrouble::OtherSort { .. },
         )
+        | What::Meaning(MeaningTrouble::TwoThings(_) | MeaningTrouble::Circle(_))
         | What::Tried(
             TryTrouble::OneLevel
             | TryTrouble::LetterTwice(_)

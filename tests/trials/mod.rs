@@ -14,6 +14,7 @@ mod readers;
 mod readings;
 mod seasons;
 mod several;
+mod traced;
 
 use std::fmt::Write as _;
 use stringline::Compiled;

@@ -6,7 +6,9 @@ pub mod best;
 pub mod fitted;
 pub mod named;
 pub mod planned;
+mod run;
 pub mod sentence;
+pub mod traced;
 
 use super::{LedgerLine, NamedCar, entry_line};
 use crate::Compiled;
@@ -17,6 +19,7 @@ use crate::trials::effect::{FREEDOM, LEVEL};
 use crate::trials::{self, Effects, Measure, MeasuredTrial, Trial};
 use crate::units::number;
 use crate::words;
+pub use run::{RunLeftOut, TrialSetting};
 pub use sentence::TrialOutcome;
 use serde::Serialize;
 
@@ -87,15 +90,6 @@ pub struct TrialsTogether {
     pub sentence: String,
 }
 
-/// A setting of it.
-#[derive(Debug, Clone, Serialize)]
-pub struct TrialSetting {
-    /// Its letter.
-    pub letter: String,
-    /// As typed.
-    pub text: String,
-}
-
 /// A run that counts.
 #[derive(Debug, Clone, Serialize)]
 pub struct TrialRunView {
@@ -109,17 +103,6 @@ pub struct TrialRunView {
     pub date: String,
     /// Its best lap, s; null where it has none that counts.
     pub best: Option<f64>,
-    /// Its line.
-    pub line: Option<LedgerLine>,
-}
-
-/// A run that does not.
-#[derive(Debug, Clone, Serialize)]
-pub struct RunLeftOut {
-    /// Its label.
-    pub session: String,
-    /// Why.
-    pub why: String,
     /// Its line.
     pub line: Option<LedgerLine>,
 }

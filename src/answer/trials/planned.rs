@@ -2,7 +2,8 @@
 //!
 //! Must not know pages, nor how a run is held to a plan.
 
-use super::{RunLeftOut, TrialSetting, named};
+use super::named;
+use super::run::{RunLeftOut, TrialSetting};
 use crate::Compiled;
 use crate::answer::{LedgerLine, entry_line};
 use crate::book::entry::{EntryId, TryFacts};

@@ -234,6 +234,7 @@ fn order(cur: &mut Cursor<'_>, typed: &[Typed]) -> Result<(Vec<usize>, Span), Tr
         order.push(level);
         span = Some(span.map_or(here, |span| span.to(here)));
         cur.bump();
+        cur.take_comma();
     }
     let Some(span) = span else { return Err(incomplete(cur.here(), wants)) };
     if let Some((_, unused)) = typed.iter().enumerate().find(|(level, _)| !order.contains(level)) {
