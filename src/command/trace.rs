@@ -28,7 +28,7 @@ use std::path::Path;
 )]
 pub struct Arguments {
     /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car, and a quantity's for a figure. `CAR worth [SETTING]` and `CAR back-to-back [EVENT] [WHAT]` show what those are made of
-    #[arg(required = true, num_args = 1..=5)]
+    #[arg(required = true, num_args = 1..=6)]
     words: Vec<std::ffi::OsString>,
     /// Put a value in place of the book's to see what it would do, such as `--with "bar-hole rear 3"`; may be repeated
     #[arg(long, value_name = "QUANTITY PLACE VALUE")]
