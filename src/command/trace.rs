@@ -164,19 +164,15 @@ fn of_learnt(
     if !arguments.with.is_empty() || arguments.against.is_some() {
         anyhow::bail!("`--with` and `--against` are for figures: {figure} is what the car's own lines say")
     }
-    match learnt::said(compiled, car, (figure, rest), arguments.format, output.width) {
-        Some(said) => {
-            output.result(&said);
-            Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
-        }
-        None => {
-            let of = if rest.is_empty() { String::new() } else { format!(" of `{}`", rest.join(" ")) };
-            output.message(&format!(
-                "{figure}: nothing is told{of}; `stringline {figure} {subject}` says what is.\n"
-            ));
-            Ok(TROUBLE)
-        }
-    }
+    let Some(said) = learnt::said(compiled, car, (figure, rest), arguments.format, output.width) else {
+        let of = if rest.is_empty() { String::new() } else { format!(" of `{}`", rest.join(" ")) };
+        output.message(&format!(
+            "{figure}: nothing is told{of}; `stringline {figure} {subject}` says what is.\n"
+        ));
+        return Ok(TROUBLE);
+    };
+    output.result(&said);
+    Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
 }
 
 /// Decimals that show two figures of an uncertainty.

@@ -50,6 +50,8 @@ pub enum Followed {
     CutShort,
     /// Another plan of the same thing took its place.
     Replaced(EntryId),
+    /// Nobody can say: the reader may not read this run.
+    NotKnown(SessionId),
 }
 
 /// What was not as planned.
@@ -124,7 +126,7 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Planned> {
     all
 }
 
-fn plan<'a>(facts: Facts<'a>, (rank, line): RankedLine) -> Option<Plan<'a>> {
+fn plan(facts: Facts<'_>, (rank, line): RankedLine) -> Option<Plan<'_>> {
     let entry = facts.book.entries.get(line)?;
     let counts = entry.verb == Verb::Try && !entry.broken && !entry.withheld;
     let extra = facts.book.extra(entry).filter(|_| counts)?;
@@ -172,6 +174,10 @@ impl Meeting<'_> {
                 break;
             }
             if let Some(why) = self.passed(index, factor) {
+                if why == Aside::Hidden {
+                    found.followed = Followed::NotKnown(*id);
+                    return found;
+                }
                 found.passed.push((*id, why));
                 continue;
             }

@@ -151,7 +151,8 @@ fn generated_days_are_followed_as_counted_by_hand() {
     let mut met = [0_usize; 4];
     for _ in 0..books(150, 3000) {
         let length = 2 + random.next() as usize % 5;
-        let mut order: String = (0..length).map(|_| if random.next() % 2 == 0 { 'A' } else { 'B' }).collect();
+        let mut order: String =
+            (0..length).map(|_| if random.next().is_multiple_of(2) { 'A' } else { 'B' }).collect();
         // Each letter is run.
         if !order.contains('A') || !order.contains('B') {
             order.replace_range(0..2, "AB");
@@ -159,15 +160,15 @@ fn generated_days_are_followed_as_counted_by_hand() {
         let mut place = 0;
         let runs: Vec<Ran> = (0..random.next() % 8)
             .map(|_| {
-                let stopped = random.next() % 6 == 0;
+                let stopped = random.next().is_multiple_of(6);
                 let wanted = order.chars().nth(place).map_or(1, |letter| if letter == 'A' { 1 } else { 3 });
                 place += usize::from(!stopped);
                 let other = [1, 2, 3][random.next() as usize % 3];
-                let hole = if random.next() % 8 == 0 { other } else { wanted };
-                Ran { hole, bias: if random.next() % 12 == 0 { 58 } else { 60 }, stopped }
+                let hole = if random.next().is_multiple_of(8) { other } else { wanted };
+                Ran { hole, bias: if random.next().is_multiple_of(12) { 58 } else { 60 }, stopped }
             })
             .collect();
-        let over = random.next() % 2 == 0;
+        let over = random.next().is_multiple_of(2);
         let declared = format!("try bar-hole front A 1, B 3 order {}", spaced(&order));
         let end = if over { "\n2025-05-20 heron\n  read engine-hours 5 h\n" } else { "" };
         let text = day(&declared, &runs) + end;
@@ -180,7 +181,7 @@ fn generated_days_are_followed_as_counted_by_hand() {
             PlanState::Open => 0,
             PlanState::Done => 1,
             PlanState::NotFollowed => 2,
-            PlanState::CutShort | PlanState::Replaced => 3,
+            PlanState::CutShort | PlanState::Replaced | PlanState::NotKnown => 3,
         }] += 1;
     }
     assert!(met.iter().all(|count| *count > 9), "{met:?}");
@@ -288,6 +289,16 @@ fn a_plan_of_a_hidden_setting_is_hidden() {
         let said = of_client(&hidden);
         assert!(said.contains("\"planned\": []"), "{said}");
     }
+}
+
+/// A run that he may not read may have been any: whose turn it is, nobody tells him.
+#[test]
+fn a_run_that_is_hidden_leaves_the_plan_unknown() {
+    let text = day(DECLARED, &[1, 3, 1].map(hole))
+        .replace("0:58.01  by ned  with dry", "0:58.01  by ned  with dry  for shop");
+    let said = of_client(&text);
+    assert!(said.contains("Not known: this reader may not read s2"), "{said}");
+    assert!(said.contains("\"state\": \"not-known\"") && !said.contains("next\": \"B"), "{said}");
 }
 
 /// The line that the setup sheet offers can be pasted.

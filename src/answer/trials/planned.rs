@@ -29,6 +29,8 @@ pub enum PlanState {
     CutShort,
     /// Another of the same thing took its place.
     Replaced,
+    /// Nobody can say: a run of it is not this reader's to read.
+    NotKnown,
 }
 
 /// A declared trial.
@@ -50,7 +52,7 @@ pub struct PlannedView {
     pub runs: Vec<PlannedRunView>,
     /// The runs that took no place in the order.
     pub passed: Vec<RunLeftOut>,
-    /// `open`, `done`, `not-followed`, `cut-short` or `replaced`.
+    /// `open`, `done`, `not-followed`, `cut-short`, `replaced` or `not-known`.
     pub state: PlanState,
     /// The letter of the next run; null where none is to come.
     pub next: Option<String>,
@@ -98,6 +100,7 @@ fn view(compiled: &Compiled, plan: &Planned) -> Option<PlannedView> {
         Followed::Not(run, _) => (PlanState::NotFollowed, None, Some(label(*run).0)),
         Followed::CutShort => (PlanState::CutShort, None, None),
         Followed::Replaced(_) => (PlanState::Replaced, None, None),
+        Followed::NotKnown(_) => (PlanState::NotKnown, None, None),
     };
     Some(PlannedView {
         event: event.map(|event| event.named.typed.to_string()),
@@ -164,6 +167,10 @@ fn sentence(compiled: &Compiled, plan: &Planned, says: &TryFacts) -> String {
         }
         Followed::Replaced(_) => {
             format!("Given up after {ran} of {} for the plan after it", words::count(all, "run", "runs"))
+        }
+        Followed::NotKnown(run) => {
+            let session = compiled.history.sessions.get(*run);
+            format!("Not known: this reader may not read {}", compiled.files.text(session.label))
         }
         Followed::Not(run, departure) => {
             let session = compiled.history.sessions.get(*run);
