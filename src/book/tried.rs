@@ -9,7 +9,7 @@ use crate::source::Span;
 use crate::vocabulary::QuantityId;
 
 /// What is to be compared.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Tried {
     /// A setting.
     Setting(QuantityId),

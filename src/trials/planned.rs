@@ -17,6 +17,7 @@ use crate::history::likeness::{self, Likeness};
 use crate::history::order::Rank;
 use crate::history::sessions::{Session, SessionId};
 use jiff::civil::Date;
+use rustc_hash::FxHashMap;
 
 /// A trial that was declared beforehand.
 #[derive(Debug, Clone)]
@@ -98,32 +99,41 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Planned> {
         let session = facts.history.sessions.get(id);
         session.event.ok_or(session.date)
     };
-    let mut all = Vec::new();
-    for (index, plan) in plans.iter().enumerate() {
-        let runs = meetings.iter().find(|runs| runs.first().is_some_and(|run| key(*run) == plan.key));
-        let runs = runs.map_or(&[][..], Vec::as_slice);
-        let sessions: Vec<&Session> = runs.iter().map(|id| facts.history.sessions.get(*id)).collect();
-        let here = meetings::lines_of(&lines, &sessions);
-        let standings = standings::standings(facts, car, &sessions, here, &set);
-        let aside = aside::of_runs(facts, &sessions, here);
-        let next = plans.iter().skip(index + 1);
-        let next = next.filter(|later| later.key == plan.key && later.says.of == plan.says.of);
+    let of_key: FxHashMap<_, usize> =
+        meetings.iter().enumerate().filter_map(|(at, runs)| Some((key(*runs.first()?), at))).collect();
+    let next = next(&plans);
+    // Plans of one event mostly follow one another: what its runs stood at is worked out once for all of them.
+    let mut known: Option<(Result<EventId, Date>, Stood<'_>)> = None;
+    let mut all = Vec::with_capacity(plans.len());
+    for (plan, until) in plans.iter().zip(next) {
+        if known.as_ref().is_none_or(|(of, _)| *of != plan.key) {
+            let runs = of_key.get(&plan.key).and_then(|at| meetings.get(*at)).map_or(&[][..], Vec::as_slice);
+            let sessions: Vec<&Session> = runs.iter().map(|id| facts.history.sessions.get(*id)).collect();
+            let here = meetings::lines_of(&lines, &sessions);
+            let standings = standings::standings(facts, car, &sessions, here, &set);
+            known =
+                Some((plan.key, Stood { runs, standings, aside: aside::of_runs(facts, &sessions, here) }));
+        }
+        let Some((_, stood)) = &known else { continue };
         let last = plan.key.map_or_else(
             |date| date,
             |event| facts.book.events.get(event).map_or(plan.date, |event| event.last),
         );
-        let meeting = Meeting {
-            facts,
-            car,
-            runs,
-            standings: &standings,
-            aside: &aside,
-            until: next.map(|later| (later.rank, later.line)).next(),
-            over: latest > last,
-        };
-        all.push(meeting.follow(plan));
+        all.push(Meeting { facts, car, stood, until, over: latest > last }.follow(plan));
     }
     all
+}
+
+/// Of each plan, the next of the same thing at the same event.
+fn next(plans: &[Plan<'_>]) -> Vec<Option<(Rank, EntryId)>> {
+    let mut later: FxHashMap<(Result<EventId, Date>, Tried), (Rank, EntryId)> = FxHashMap::default();
+    let mut next: Vec<Option<(Rank, EntryId)>> = plans
+        .iter()
+        .rev()
+        .map(|plan| later.insert((plan.key, plan.says.of), (plan.rank, plan.line)))
+        .collect();
+    next.reverse();
+    next
 }
 
 fn plan(facts: Facts<'_>, (rank, line): RankedLine) -> Option<Plan<'_>> {
@@ -135,13 +145,18 @@ fn plan(facts: Facts<'_>, (rank, line): RankedLine) -> Option<Plan<'_>> {
     Some(Plan { rank, line, key, date, says: extra.tried.as_deref()?, from_hard: extra.from_hard })
 }
 
+/// The runs of an event, what else stood otherwise in them, and which say nothing.
+struct Stood<'a> {
+    runs: &'a [SessionId],
+    standings: Vec<Standings>,
+    aside: Vec<Option<Aside>>,
+}
+
 /// The runs that a plan is for.
 struct Meeting<'a> {
     facts: Facts<'a>,
     car: CarId,
-    runs: &'a [SessionId],
-    standings: &'a [Standings],
-    aside: &'a [Option<Aside>],
+    stood: &'a Stood<'a>,
     /// The next plan of the same thing there.
     until: Option<(Rank, EntryId)>,
     /// Whether the event, or the day, is over.
@@ -164,11 +179,10 @@ impl Meeting<'_> {
             followed: Followed::Done,
         };
         let mut first = None;
-        for (index, id) in self.runs.iter().enumerate() {
-            let run = self.facts.history.sessions.get(*id);
-            if run.rank < plan.rank {
-                continue;
-            }
+        let sessions = &self.facts.history.sessions;
+        let before = self.stood.runs.partition_point(|id| sessions.get(*id).rank < plan.rank);
+        for (index, id) in self.stood.runs.iter().enumerate().skip(before) {
+            let run = sessions.get(*id);
             let Some(wanted) = plan.says.order.get(found.runs.len()).copied() else { return found };
             if self.until.is_some_and(|(until, _)| run.rank > until) {
                 break;
@@ -210,9 +224,9 @@ impl Meeting<'_> {
 
     /// Why a run takes no place in the order, if it takes none.
     fn passed(&self, index: usize, factor: Factor) -> Option<Aside> {
-        let others = self.standings.iter().filter(|one| one.factor != factor);
+        let others = self.stood.standings.iter().filter(|one| one.factor != factor);
         let unknown = |one: &&Standings| one.of_run.get(index).is_none_or(Option::is_none);
-        let of_run = self.aside.get(index).cloned().flatten();
+        let of_run = self.stood.aside.get(index).cloned().flatten();
         of_run.or_else(|| others.clone().find(unknown).map(|one| Aside::Unknown(one.factor)))
     }
 
@@ -225,11 +239,11 @@ impl Meeting<'_> {
     ) -> Option<Departure> {
         let at = |one: &Standings, run: usize| one.of_run.get(run).copied().flatten();
         let differs = |one: &&Standings| one.factor != factor && at(one, first) != at(one, index);
-        let others: Vec<Factor> = self.standings.iter().filter(differs).map(|one| one.factor).collect();
+        let others: Vec<Factor> = self.stood.standings.iter().filter(differs).map(|one| one.factor).collect();
         if !others.is_empty() {
             return Some(Departure::Otherwise(others));
         }
-        let own = self.standings.iter().find(|one| one.factor == factor)?;
+        let own = self.stood.standings.iter().find(|one| one.factor == factor)?;
         let level = |run: usize| own.levels.get(at(own, run)?);
         let (was, is) = (level(first)?, level(index)?);
         let places: Vec<Place> = match is {

@@ -2,7 +2,7 @@
 //!
 //! Must not know how a run is held to a plan, nor which page it stands on.
 
-use crate::answer::trials::planned::{self, PlanState, PlannedView};
+use crate::answer::trials::planned::{PlanState, PlannedView};
 use crate::book::entry::Entry;
 use crate::book::model::CarId;
 use crate::report::teller::Teller;
@@ -33,22 +33,22 @@ pub struct ShownPlan {
 
 /// The declared trials of a car that a page tells of, in order.
 pub(super) fn plans(tell: &Teller<'_>, car: CarId, tells: impl Fn(&Planned) -> bool) -> Vec<ShownPlan> {
-    let all = planned::of_car(tell.compiled, car).into_iter();
-    all.filter(|(plan, _)| tells(plan)).map(|(plan, view)| shown(tell, &plan, view)).collect()
+    let all = tell.planned(car).iter();
+    all.filter(|(plan, _)| tells(plan)).map(|(plan, view)| shown(tell, plan, view)).collect()
 }
 
-fn shown(tell: &Teller<'_>, plan: &Planned, view: PlannedView) -> ShownPlan {
+fn shown(tell: &Teller<'_>, plan: &Planned, view: &PlannedView) -> ShownPlan {
     let sessions = &tell.cx.history.sessions;
     let runs = plan.runs.iter().map(|(run, _)| sessions.get(*run).entry);
     let lines = std::iter::once(plan.line).chain(runs).filter_map(|line| tell.entry(line));
     ShownPlan {
         src: crate::report::sources::lines(tell.cx.files, lines.map(Entry::span)),
-        event: view.event.unwrap_or_else(|| crate::report::words::date(plan.date)),
-        what: view.what,
+        event: view.event.clone().unwrap_or_else(|| crate::report::words::date(plan.date)),
+        what: view.what.clone(),
         settings: view.settings.iter().map(|one| format!("{} {}", one.letter, one.text)).collect(),
-        order: view.order,
+        order: view.order.clone(),
         state: view.state,
-        sentence: view.sentence,
+        sentence: view.sentence.clone(),
         passed: view.passed.iter().map(|one| format!("{} ({})", one.session, one.why)).collect(),
     }
 }
