@@ -109,6 +109,8 @@ pub(super) fn scrub(book: &mut Book, cut: &Cut<'_>) {
         jobs,
         vocabulary,
         figures,
+        // They say which words are one, and are shown nowhere.
+        meanings: _,
         names,
         // Lines and what they say are emptied line by line, their words masked in the text.
         heads: _,

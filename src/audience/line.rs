@@ -71,6 +71,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         job_facts,
         costs,
         result,
+        tried,
         audience,
         unclear,
     } = extra;
@@ -95,6 +96,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         job_facts: job_facts.as_deref().map(|facts| Box::new(job_facts_of(facts, read))),
         costs: costs.as_deref().filter(|_| read).map(|facts| Box::new(cost_facts(facts, money))),
         result: result.clone().filter(|_| read),
+        tried: tried.clone().filter(|_| read),
         audience: audience.filter(|_| read),
         unclear: if read { *unclear } else { ClauseSet::NONE },
     })

@@ -25,6 +25,8 @@ use crate::audience::reader::Fate;
 pub use crate::audience::reader::{Purchase, Reader};
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Flags, Verb};
 use crate::book::model::{CarId, ClientId};
+use crate::book::tried::Tried;
+use crate::book::verbs::VerbGroup;
 use crate::diagnostics::Severity;
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
@@ -181,6 +183,30 @@ fn misread(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>)
     stated.map(|correction| correction.line).filter(of_hidden).collect()
 }
 
+/// The trials declared of a setting of his car of which some line is not for him: what is planned tells what it stands at.
+fn plans_of_hidden(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> Vec<EntryId> {
+    let book = &compiled.book;
+    let of_plan = |entry: &Entry| match book.extra(entry)?.tried.as_deref()?.of {
+        Tried::Setting(quantity) => Some((book.head(entry)?.car?, quantity)),
+        Tried::Parts(_) => None,
+    };
+    let read = |index: EntryId| fates.get(index) == Some(&Fate::Read);
+    let all = book.entries.iter_enumerated();
+    let plans = all.filter(|(index, entry)| entry.verb == Verb::Try && read(*index));
+    let plans: Vec<_> = plans.filter_map(|(index, entry)| Some((index, of_plan(entry)?))).collect();
+    if plans.is_empty() {
+        return Vec::new();
+    }
+    let hidden = book.entries.iter_enumerated().filter(|(index, entry)| {
+        let says = matches!(entry.verb.group(), VerbGroup::Setting(_) | VerbGroup::Correct);
+        let his = |car| scope.owns(car, scope.rank(*index));
+        says && !read(*index) && book.head(entry).and_then(|head| head.car).is_some_and(his)
+    });
+    let hidden: BTreeSet<(CarId, QuantityId)> =
+        hidden.filter_map(|(_, entry)| book.head(entry)?.car.zip(entry.quantity)).collect();
+    plans.into_iter().filter(|(_, of)| hidden.contains(of)).map(|(index, _)| index).collect()
+}
+
 fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fate> {
     let book = &compiled.book;
     let mut fates: Arena<EntryId, Fate> = Arena::with_capacity(book.entries.len());
@@ -191,6 +217,11 @@ fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fate> {
     for line in misread(compiled, scope, &fates) {
         if let Some(fate) = fates.get_mut(line).filter(|fate| **fate == Fate::Read) {
             *fate = Fate::Unknown;
+        }
+    }
+    for line in plans_of_hidden(compiled, scope, &fates) {
+        if let Some(fate) = fates.get_mut(line) {
+            *fate = Fate::Gone;
         }
     }
     // A hidden value makes what was known before it stale; where nothing else is known there is nothing to tell.

@@ -48,6 +48,7 @@ pub const fn of_verb(verb: Verb) -> Audience {
         | Verb::Laps
         | Verb::Result
         | Verb::Correct
+        | Verb::Try
         | Verb::Sweep
         | Verb::Lift => Audience::Buyer,
         // Words, jobs and money: the shop and the car's client.
@@ -99,6 +100,7 @@ pub const fn fact(verb: Verb) -> Shows {
         | VerbGroup::Result
         | VerbGroup::Correct
         | VerbGroup::Words
+        | VerbGroup::Try
         | VerbGroup::Waive
         | VerbGroup::Void
         | VerbGroup::Cost

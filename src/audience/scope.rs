@@ -271,6 +271,7 @@ impl<'a> Scope<'a> {
                 | VerbGroup::Hit
                 | VerbGroup::Laps
                 | VerbGroup::Words
+                | VerbGroup::Try
                 | VerbGroup::Waive
                 | VerbGroup::Void
                 | VerbGroup::Job(_)

@@ -20,6 +20,7 @@ mod quantity;
 mod rule;
 mod shop;
 mod shown;
+mod word;
 mod words;
 
 use super::Book;
@@ -105,6 +106,7 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
         }
     }
     normal::complete(book);
+    book.meanings.settle_all();
 }
 
 /// The declaring word of a head line.
@@ -131,7 +133,7 @@ fn register(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
 fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
     let (mut cur, word) = keyword(one);
     match word.as_str() {
-        "shop" | "quantity" | "exchange" | "figure" | "class" => None,
+        "shop" | "quantity" | "exchange" | "figure" | "class" | "word" => None,
         "person" => named(book, &mut cur, "person").map(|named| shop::new_person(book, named)),
         "client" => named(book, &mut cur, "client").map(|named| shop::new_client(book, named)),
         "circuit" => named(book, &mut cur, "circuit").map(|named| place::new_circuit(book, named)),
@@ -186,6 +188,14 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
             }
             for mut line in one.under() {
                 properties(book, &mut line, "exchange", &mut |_, _| Ok(false));
+            }
+        }
+        ("word", _) => {
+            if let Err(trouble) = word::read(book, &mut cur) {
+                book.troubles.push(trouble);
+            }
+            for mut line in one.under() {
+                properties(book, &mut line, "word", &mut |_, _| Ok(false));
             }
         }
         (_, Some(Thing::Client(id))) => {

@@ -6,14 +6,15 @@ use super::clause::{Clause, ClauseSet};
 pub use super::condition::Condition;
 use super::due_dates::Stated;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId};
+pub use super::item::{Flags, Item};
 use super::loan::LoanFacts;
 use super::place::Place;
 pub use super::told::{Compared, Failure, HeldAgainst, ResultFacts};
+pub use super::tried::TryFacts;
 pub use super::until::Until;
 use crate::ids::ids;
 use crate::money::{Amount, Minutes};
 use crate::source::{FileId, Span};
-use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
 
@@ -32,7 +33,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 52 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 53 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -55,7 +56,7 @@ verbs! {
     Strip "strip", Rebuild "rebuild", Shelve "shelve", Quarantine "quarantine", Release "release",
     Scrap "scrap", Buy "buy", Sell "sell", Failed "failed", Hit "hit", Inspect "inspect", Service "service",
     Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
-    Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Waive "waive", Void "void",
+    Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Try "try", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
     Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
@@ -63,7 +64,7 @@ verbs! {
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 52;
+    pub const COUNT: usize = 53;
 }
 
 /// Who or what `by` names.
@@ -76,81 +77,6 @@ pub enum By {
     Gauge(GaugeId),
     /// A person.
     Person(PersonId),
-}
-
-/// One value of a line, with what was typed. 24 bytes: a book has millions.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Item {
-    /// SI value; a change for `adjust`. 0 where [`Item::has_value`] is false.
-    pub si: f64,
-    /// Half of the last digit typed, or the stated ±, in SI.
-    pub half: f32,
-    /// First byte of what was typed.
-    pub start: u32,
-    /// Its length.
-    pub len: u16,
-    /// Where; never an axle or a side for a quantity that has corners.
-    pub place: Place,
-    /// Unit typed; none for text and plain numbers.
-    pub unit: Option<UnitId>,
-    /// Bits of [`Flags`].
-    pub flags: u8,
-    /// Decimals typed.
-    pub decimals: u8,
-}
-
-/// Bits of [`Item::flags`].
-#[derive(Debug, Clone, Copy)]
-pub struct Flags;
-
-impl Flags {
-    /// `-`: not read.
-    pub const NOT_READ: u8 = 1;
-    /// `?`: not known (an old value).
-    pub const UNKNOWN: u8 = 2;
-    /// The value before `->`.
-    pub const OLD: u8 = 4;
-    /// A repeat of the reading before it.
-    pub const REPEAT: u8 = 8;
-    /// Words, not a number.
-    pub const TEXT: u8 = 16;
-    /// `off`.
-    pub const OFF: u8 = 32;
-    /// The second or third number of a pair or triple.
-    pub const PART: u8 = 64;
-    /// `half` is a stated ±.
-    pub const STATED: u8 = 128;
-}
-
-impl Item {
-    /// A line's items value by value: each with its repeats and the further numbers of a pair.
-    pub fn by_value(items: &[Self]) -> impl Iterator<Item = &[Self]> {
-        items.chunk_by(|_, next| next.is(Flags::PART | Flags::REPEAT))
-    }
-
-    /// Whether the bit is set.
-    #[must_use]
-    pub const fn is(&self, flag: u8) -> bool {
-        self.flags & flag != 0
-    }
-
-    /// Whether there is a number.
-    #[must_use]
-    pub const fn has_value(&self) -> bool {
-        self.flags & (Flags::NOT_READ | Flags::UNKNOWN | Flags::TEXT | Flags::OFF) == 0
-    }
-
-    /// The unit typed.
-    #[must_use]
-    pub fn unit(&self) -> UnitId {
-        self.unit.unwrap_or_else(|| crate::units::table().plain())
-    }
-
-    /// What was typed (digits only, without the unit).
-    #[must_use]
-    pub const fn span(&self, file: FileId) -> Span {
-        Span::new(file, self.start, self.start + self.len as u32).for_one(self.place.0)
-    }
 }
 
 /// A dated head.
@@ -363,6 +289,8 @@ pub struct Extra {
     pub costs: Option<Box<CostFacts>>,
     /// What came of a session.
     pub result: Option<Box<ResultFacts>>,
+    /// A trial that is to be run.
+    pub tried: Option<Box<TryFacts>>,
     /// `for client`: who may read it, where the line says so.
     pub audience: Option<Audience>,
     /// Clauses with a mistake, which only add to the line: what they would have said is unknown.
@@ -397,6 +325,7 @@ impl Extra {
             && self.job_facts.is_none()
             && self.costs.is_none()
             && self.result.is_none()
+            && self.tried.is_none()
             && self.audience.is_none()
             && self.unclear.is_empty()
     }

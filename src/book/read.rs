@@ -16,6 +16,7 @@ mod run;
 mod setting;
 mod stock;
 mod stretch;
+mod tried;
 mod verb;
 
 pub use verb::verb_of;

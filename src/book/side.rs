@@ -77,6 +77,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         VerbGroup::Laps => &LAP_MARKS,
         VerbGroup::Result => &RESULT,
         VerbGroup::Correct => &["each", "total"],
+        VerbGroup::Try => &["each", "total", "order"],
         VerbGroup::Hit
         | VerbGroup::Words
         | VerbGroup::Waive
@@ -93,6 +94,7 @@ const fn is_value(group: VerbGroup) -> bool {
         group,
         VerbGroup::Setting(_)
             | VerbGroup::Correct
+            | VerbGroup::Try
             | VerbGroup::Bench
             | VerbGroup::Compare
             | VerbGroup::Row(_)

@@ -3,9 +3,11 @@
 //! Must not know messages or severities.
 
 use super::ids::GaugeId;
+use super::meaning::MeaningTrouble;
 use super::model::CarId;
 use super::place::Place;
 use super::range::Limits;
+use super::tried::TryTrouble;
 use crate::money::Currency;
 use crate::source::{LoadTrouble, Span};
 use crate::syntax;
@@ -82,6 +84,10 @@ pub enum What {
     Range(RangeTrouble),
     /// Something about a figure's declaration.
     Figure(FigureTrouble),
+    /// Something about what a word means.
+    Meaning(MeaningTrouble),
+    /// Something about a trial that is to be run.
+    Tried(TryTrouble),
     /// A file or folder that could not be read as text.
     Load(LoadTrouble),
     /// A line that could not be read.

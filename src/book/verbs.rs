@@ -37,6 +37,8 @@ pub enum VerbGroup {
     Correct,
     /// What somebody said or thinks.
     Words,
+    /// A trial that is to be run.
+    Try,
     /// An answer to a check.
     Waive,
     /// The line above does not count.
@@ -139,6 +141,7 @@ impl Verb {
             Self::Result => VerbGroup::Result,
             Self::Correct => VerbGroup::Correct,
             Self::Say | Self::Think => VerbGroup::Words,
+            Self::Try => VerbGroup::Try,
             Self::Waive => VerbGroup::Waive,
             Self::Void => VerbGroup::Void,
             Self::Job => VerbGroup::Job(JobVerb::Job),

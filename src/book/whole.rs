@@ -5,6 +5,7 @@
 use crate::book::correction::Correction;
 use crate::book::dates::Offsets;
 use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Head, HeadId, Item, ItemId, Run, RunId, Verb};
+use crate::book::meaning::Meanings;
 use crate::book::model::{
     Baseline, BaselineId, Car, CarId, Circuit, CircuitId, Class, ClassId, Client, ClientId, Event, EventId,
     Exchange, Gauge, GaugeId, Job, JobId, Kind, KindId, LifeAmount, Outfit, OutfitId, Part, PartId, Person,
@@ -60,6 +61,8 @@ pub struct Book {
     pub vocabulary: Vocabulary,
     /// Figures, built in and the book's own.
     pub figures: crate::book::figure::Figures,
+    /// What the shop says that words of a driver mean.
+    pub meanings: Meanings,
     /// Every declared name.
     pub names: Names,
     /// Dated heads in file order.

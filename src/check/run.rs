@@ -2,6 +2,7 @@
 //!
 //! Must not know any particular check.
 
+use super::money::split_key_empty;
 use super::{CHECKS, Context, Look, waive, worded};
 use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
@@ -21,7 +22,8 @@ pub const MOST_PER_FILE: usize = 100;
 pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     let mut all: Vec<Diagnostic> = words_of_troubles(cx);
     words_of_problems(cx, &mut all);
-    all.extend(cx.costs.problems.iter().map(|problem| worded::cost(cx, problem)));
+    let costs = cx.costs.problems.iter().filter(|problem| !split_key_empty::follows(cx, problem));
+    all.extend(costs.map(|problem| worded::cost(cx, problem)));
     // The longest passes first, so that no core waits for the last of them.
     let ((wholes, cars), (entries, tracks)) = rayon::join(
         || rayon::join(|| wholes(cx), || cars(cx)),

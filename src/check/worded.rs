@@ -50,6 +50,8 @@ pub fn of_what(what: &What) -> &'static Check {
         What::Range(_) => &words::range_unclear::CHECK,
         What::QuantityBuiltIn(..) => &words::name_twice::CHECK,
         What::Figure(trouble) => of_figure(trouble),
+        What::Meaning(_) => &words::meaning_unclear::CHECK,
+        What::Tried(_) => &settings::trial_unclear::CHECK,
         What::Load(trouble) => of_load(trouble),
         What::Syntax(mistake) => of_syntax(*mistake),
         What::EmptyBook => &reading::book_empty::CHECK,

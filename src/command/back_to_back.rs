@@ -6,6 +6,7 @@ use super::table::{left, width, wrap};
 use crate::answer::json;
 use crate::answer::trials::best::{BestAt, NO_VERDICT};
 use crate::answer::trials::fitted::{fitted, measured};
+use crate::answer::trials::planned::PlannedView;
 use crate::answer::trials::{BackToBack, TrialOutcome, TrialView, build};
 use crate::words;
 use std::fmt::Write as _;
@@ -69,6 +70,9 @@ fn text(view: &BackToBack, all: bool, columns: usize) -> String {
     let mut out = format!("{}: {}\n", view.car.name, view.car.title);
     let (refused, told): (Vec<&TrialView>, Vec<&TrialView>) =
         view.trials.iter().partition(|trial| trial.outcome == TrialOutcome::Refused);
+    for plan in &view.planned {
+        declared(&mut out, plan, columns);
+    }
     if told.is_empty() && refused.is_empty() {
         out += "\nNothing was changed between two runs of one event.\n";
     }
@@ -101,6 +105,27 @@ fn text(view: &BackToBack, all: bool, columns: usize) -> String {
         columns,
     );
     out
+}
+
+/// A trial that was declared beforehand, and how it was followed.
+fn declared(out: &mut String, plan: &PlannedView, columns: usize) {
+    let place = plan.event.as_deref().unwrap_or(&plan.date);
+    let line = plan.line.as_ref().map_or_else(String::new, |line| format!("  {line}"));
+    let _ = writeln!(out, "\n{place}: planned, {}{line}", plan.what);
+    let settings: Vec<String> =
+        plan.settings.iter().map(|setting| format!("{} {}", setting.letter, setting.text)).collect();
+    *out += &wrap(&format!("{}: {}", settings.join(", "), plan.order), 2, columns);
+    *out += &wrap(&plan.sentence, 2, columns);
+    for run in &plan.runs {
+        let line = run.line.as_ref().map_or_else(String::new, ToString::to_string);
+        let row = format!("    {}  {}  {line}", run.session, run.letter);
+        let _ = writeln!(out, "{}", row.trim_end());
+    }
+    let passed: Vec<String> =
+        plan.passed.iter().map(|run| format!("{} ({})", run.session, run.why)).collect();
+    if !passed.is_empty() {
+        *out += &wrap(&format!("no run of it: {}", passed.join("; ")), 2, columns);
+    }
 }
 
 /// The best known setup at a circuit.

@@ -1,5 +1,7 @@
 //! `stringline trace`: a derived number, its formula with source, its inputs and their lines.
 
+mod learnt;
+
 use super::ask;
 use super::output::{Format, Output};
 use super::{CLEAN, ERRORS, TROUBLE};
@@ -21,11 +23,12 @@ use std::path::Path;
 #[command(
     override_usage = "stringline trace [OPTIONS] [BOOK] <CAR|PART> <FIGURE> [PLACE] [MOMENT]",
     after_help = "Example:\n  stringline trace ledgers/2026 bittern cross-weight\n  stringline trace ledgers/2026 bittern \
-                  wheel-rate LF quern-2/s5"
+                  wheel-rate LF quern-2/s5\n  stringline trace ledgers/2026 bittern worth perch LF\n  stringline trace \
+                  ledgers/2026 bittern back-to-back quern-2 bar-hole"
 )]
 pub struct Arguments {
-    /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car, and a quantity's for a figure
-    #[arg(required = true, num_args = 1..=5)]
+    /// [BOOK] CAR FIGURE [PLACE] [MOMENT]; for a part on the bench its name stands for the car, and a quantity's for a figure. `CAR worth [SETTING]` and `CAR back-to-back [EVENT] [WHAT]` show what those are made of
+    #[arg(required = true, num_args = 1..=6)]
     words: Vec<std::ffi::OsString>,
     /// Put a value in place of the book's to see what it would do, such as `--with "bar-hole rear 3"`; may be repeated
     #[arg(long, value_name = "QUANTITY PLACE VALUE")]
@@ -69,6 +72,10 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let same = || quantity.and_then(|id| figures.find(&vocabulary.get(id).name));
     let definition = figures.find(&folded(figure)).or_else(same);
     let quantity = quantity.filter(|_| definition.is_none());
+    let learnt = learnt::NAMES.iter().any(|name| figure.eq_ignore_ascii_case(name));
+    if definition.is_none() && quantity.is_none() && learnt {
+        return of_learnt(arguments, &compiled, &words, output);
+    }
     if definition.is_none() && quantity.is_none() {
         let near = nearest(figure, figures.listed().map(|(_, figure)| &*figure.name));
         let names = || figures.listed().map(|(_, figure)| &*figure.name).collect::<Vec<_>>();
@@ -141,6 +148,31 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             Ok(TROUBLE)
         }
     }
+}
+
+/// What `worth` or `back-to-back` tells of a car, with what it is made of.
+fn of_learnt(
+    arguments: &Arguments,
+    compiled: &crate::Compiled,
+    words: &[String],
+    output: &mut Output<'_>,
+) -> anyhow::Result<u8> {
+    let [subject, figure, rest @ ..] = words else { return Ok(TROUBLE) };
+    let Some(Thing::Car(car)) = compiled.book.names.find(subject) else {
+        anyhow::bail!("`{subject}` is no car of this book")
+    };
+    if !arguments.with.is_empty() || arguments.against.is_some() {
+        anyhow::bail!("`--with` and `--against` are for figures: {figure} is what the car's own lines say")
+    }
+    let Some(said) = learnt::said(compiled, car, (figure, rest), arguments.format, output.width) else {
+        let of = if rest.is_empty() { String::new() } else { format!(" of `{}`", rest.join(" ")) };
+        output.message(&format!(
+            "{figure}: nothing is told{of}; `stringline {figure} {subject}` says what is.\n"
+        ));
+        return Ok(TROUBLE);
+    };
+    output.result(&said);
+    Ok(if compiled.count(Severity::Error) > 0 { ERRORS } else { CLEAN })
 }
 
 /// Decimals that show two figures of an uncertainty.

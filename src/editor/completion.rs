@@ -171,6 +171,11 @@ impl Offers<'_> {
                 self.clauses();
             }
             VerbGroup::Correct => self.setting(words, 0),
+            VerbGroup::Try if words.is_empty() => {
+                self.quantities();
+                self.things(&["kind of part"]);
+            }
+            VerbGroup::Try => self.clauses(),
             VerbGroup::Compare if words.is_empty() => self.things(&["gauge"]),
             VerbGroup::Row(_) | VerbGroup::Note | VerbGroup::Void => {}
             VerbGroup::Job(JobVerb::Job | JobVerb::Done | JobVerb::Defer | JobVerb::Promise)

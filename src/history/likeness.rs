@@ -15,6 +15,7 @@ use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Extra, HeldAgainst, Item};
 use crate::book::model::{CarId, Condition, PartId};
 use crate::book::place::Place;
+use crate::source::FileId;
 use crate::vocabulary::QuantityId;
 
 /// A reading that something rests on.
@@ -260,6 +261,28 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
         return within(a.0.value - b.0.value, 1e-9 * a.0.value.abs());
     }
     within(difference(facts, (&a.0, a.1), (&b.0, b.1)), room(facts, (&a.0, first), (&b.0, second)))
+}
+
+/// Whether something stands at what a line plans of it: as typed where it was asked for in that unit, else within what its gauge and the
+/// last digits leave open.
+#[must_use]
+pub fn stands_at(facts: Facts<'_>, plan: (&Item, FileId), is: (SlotEvent, &Track)) -> Likeness {
+    let Facts { book, files, history } = facts;
+    let typed = history.item(book, is.1, &is.0).zip(history.file_of(book, is.1, &is.0));
+    let Some((item, file)) = typed else { return Likeness::CannotTell };
+    if let Some(same) = alike::words(files, plan, (item, file)) {
+        return if same { Likeness::Same } else { Likeness::Moved };
+    }
+    if !plan.0.has_value() || !item.has_value() {
+        return Likeness::CannotTell;
+    }
+    let difference = is.0.value - plan.0.si;
+    if is.0.register() == Register::Asked && item.unit == plan.0.unit {
+        return within(difference, 1e-9 * plan.0.si.abs());
+    }
+    let line = is.0.line(book);
+    let half = line.map_or(f64::from(item.half), |line| grain::half(book, files, line, item));
+    within(difference, half + f64::from(plan.0.half))
 }
 
 /// What two figures say of one thing, each with its standard uncertainty where it has one: beyond two of both together they differ

@@ -5,6 +5,7 @@
 use super::sources;
 use super::travels::Travels;
 use crate::Compiled;
+use crate::answer::trials::planned::{self, PlannedView};
 use crate::book::calendar::Calendar;
 use crate::book::entry::{By, Condition, Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId, PartId};
@@ -16,7 +17,7 @@ use crate::history::sessions::Session;
 use crate::lives::{Lives, lives};
 use crate::source::{FileId, Span};
 use crate::trials::best::{self, Comparable};
-use crate::trials::{self, Trial};
+use crate::trials::{self, Planned, Trial};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
@@ -41,6 +42,7 @@ pub(super) struct Teller<'a> {
     travels: OnceLock<Travels>,
     due: OnceLock<Option<Due>>,
     trials: Vec<OnceLock<Vec<Trial>>>,
+    planned: Vec<OnceLock<Vec<(Planned, PlannedView)>>>,
     comparable: Vec<OnceLock<Comparable>>,
 }
 
@@ -85,6 +87,7 @@ impl<'a> Teller<'a> {
             travels: OnceLock::new(),
             due: OnceLock::new(),
             trials: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
+            planned: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
             comparable: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
         };
         for (index, one) in compiled.diagnostics.iter().enumerate() {
@@ -104,6 +107,12 @@ impl<'a> Teller<'a> {
     pub(super) fn trials(&self, car: CarId) -> &[Trial] {
         let Some(of_car) = self.trials.get(car.index()) else { return &[] };
         of_car.get_or_init(|| trials::of_car(self.compiled.facts(), car))
+    }
+
+    /// The trials that were declared of a car, worked out when first asked for.
+    pub(super) fn planned(&self, car: CarId) -> &[(Planned, PlannedView)] {
+        let Some(of_car) = self.planned.get(car.index()) else { return &[] };
+        of_car.get_or_init(|| planned::of_car(self.compiled, car))
     }
 
     /// The runs of a car that can be compared, worked out when first asked for.

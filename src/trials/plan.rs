@@ -4,6 +4,7 @@
 
 use super::effect::{FREEDOM, wide};
 use super::order::order;
+use super::refusal::Refusal;
 use super::row::Row;
 
 /// More further runs than these are no plan for a day.
@@ -28,6 +29,26 @@ pub struct Plan {
 #[must_use]
 pub fn plan(ran: &[Row], last: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {
     (1..=MOST).find_map(|more| best(ran, last, more, scatter, wanted))
+}
+
+/// The fewest runs of so many settings that tell them from a steady trend with two degrees of freedom to judge by; of more than two there
+/// and back, so that each has the same mean place.
+#[must_use]
+pub fn telling(levels: usize) -> Vec<usize> {
+    match levels {
+        0..=2 => plan(&[], 0, None, 0.0).map_or_else(Vec::new, |plan| plan.settings),
+        _ => (0..levels).chain((0..levels).rev()).collect(),
+    }
+}
+
+/// Whether an order of runs on one day lets its settings be told from a trend; `numbers` are those of the settings.
+///
+/// # Errors
+/// Why not.
+pub fn tells(settings: &[usize], numbers: Option<&[f64]>) -> Result<(), Refusal> {
+    let rows: Vec<Row> =
+        (1..).zip(settings).map(|(order, level)| Row { block: 0, order, level: *level }).collect();
+    order(&rows, numbers)
 }
 
 fn best(ran: &[Row], last: u32, more: u32, scatter: Option<f64>, wanted: f64) -> Option<Plan> {

@@ -34,6 +34,21 @@ pub struct Slope {
     pub furthest: f64,
     /// The lines of the readings.
     pub lines: Vec<EntryId>,
+    /// From each reading to the next of its chain.
+    pub steps: Vec<SlopeStep>,
+}
+
+/// From one reading to the next, with nothing between but turns of the setting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SlopeStep {
+    /// The line of the first.
+    pub from: EntryId,
+    /// That of the next.
+    pub to: EntryId,
+    /// By how much each place was turned, SI; empty where it was only read again.
+    pub turned: Vec<(Place, f64)>,
+    /// By how much what was read is more, SI.
+    pub moved: f64,
 }
 
 /// What a setting is worth at each place.
@@ -168,6 +183,8 @@ fn fitted(all: &Tried, chains: &[Vec<ChainLink>], kept: &[usize]) -> Option<Slop
     let wide = wide(freedom)?;
     let mut lines: Vec<EntryId> = links().map(|link| link.line).collect();
     lines.dedup();
+    let steps: Vec<SlopeStep> =
+        chains.iter().flat_map(|chain| chain.windows(2)).filter_map(|pair| step(all, pair, kept)).collect();
     let slope = |index: usize, place: usize| {
         let value = *fit.coefficients.get(index)?;
         let error = (fit.spread.get(index)?.get(index)? * variance).sqrt();
@@ -181,12 +198,25 @@ fn fitted(all: &Tried, chains: &[Vec<ChainLink>], kept: &[usize]) -> Option<Slop
             moves: moves(chains, place),
             furthest: furthest(chains, place),
             lines: lines.clone(),
+            steps: steps.clone(),
         })
     };
     let slopes = kept.iter().enumerate().map(|(index, place)| slope(index, *place)).collect::<Option<_>>()?;
     let shared = |row: &Vec<f64>| row.iter().map(|share| share * variance).collect();
     let covariance = fit.spread.iter().map(shared).collect();
     Some(Slopes { slopes, covariance, scatter: variance.sqrt() })
+}
+
+fn step(all: &Tried, pair: &[ChainLink], kept: &[usize]) -> Option<SlopeStep> {
+    let [from, to] = pair else { return None };
+    let turned = kept.iter().filter(|place| differ(stood(from, **place), stood(to, **place)));
+    let by = |place: &usize| Some((*all.places.get(*place)?, stood(to, *place) - stood(from, *place)));
+    Some(SlopeStep {
+        from: from.line,
+        to: to.line,
+        turned: turned.filter_map(by).collect(),
+        moved: to.value - from.value,
+    })
 }
 
 /// The furthest that a place was turned between two readings of one chain.

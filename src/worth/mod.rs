@@ -13,7 +13,7 @@ mod sighting;
 pub mod solve;
 mod state;
 
-pub use fit::{LEAST, Refused, Slope, Slopes};
+pub use fit::{LEAST, Refused, Slope, SlopeStep, Slopes};
 pub use sighting::Outcome;
 pub use state::Differs;
 

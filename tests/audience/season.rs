@@ -14,7 +14,7 @@ use stringline::syntax::{LineKind, Shape, parse};
 use stringline::{Compiled, compile};
 
 /// Verbs whose lines a buyer reads, as the language reference has them; a client reads these and those below.
-const BUYER: [&str; 34] = [
+const BUYER: [&str; 35] = [
     "set",
     "adjust",
     "found",
@@ -47,6 +47,7 @@ const BUYER: [&str; 34] = [
     "stop",
     "result",
     "correct",
+    "try",
     "sweep",
     "lift",
 ];

@@ -3,9 +3,11 @@
 use super::{compile_text, fixture, now};
 use std::collections::BTreeSet;
 use stringline::book::figure::Clash;
-use stringline::book::model::GaugeId;
+use stringline::book::meaning::MeaningTrouble;
+use stringline::book::model::{GaugeId, KindId};
 use stringline::book::place::Place;
 use stringline::book::range::{Limits, Says};
+use stringline::book::tried::TryTrouble;
 use stringline::book::trouble::{FigureTrouble, RangeTrouble};
 use stringline::book::{Trouble, What};
 use stringline::check::{CHECKS, Check, Context, Look, worded};
@@ -190,6 +192,20 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         FigureTrouble::OtherSort { declared: Some(first), dimension: DimensionId::LENGTH, wants: "a corner" },
     ];
     all.extend(figures.map(What::Figure));
+    all.push(What::Meaning(MeaningTrouble::TwoThings(first)));
+    all.push(What::Meaning(MeaningTrouble::Circle(vec!["wash".to_owned(), "wash".to_owned()])));
+    all.extend(
+        [
+            TryTrouble::OneLevel,
+            TryTrouble::LetterTwice(first),
+            TryTrouble::LetterUnknown(vec!['A', 'B']),
+            TryTrouble::LetterUnused('B'),
+            TryTrouble::SameTwice('A'),
+            TryTrouble::OtherPlaces('A'),
+            TryTrouble::OtherKind(KindId::from(0)),
+        ]
+        .map(What::Tried),
+    );
     let mistakes = [
         Mistake::LineTooLong,
         Mistake::QuoteOpen,
@@ -250,6 +266,16 @@ fn listed(what: &What) {
             | FigureTrouble::NoFormula
             | FigureTrouble::Deep
             | FigureTrouble::OtherSort { .. },
+        )
+        | What::Meaning(MeaningTrouble::TwoThings(_) | MeaningTrouble::Circle(_))
+        | What::Tried(
+            TryTrouble::OneLevel
+            | TryTrouble::LetterTwice(_)
+            | TryTrouble::LetterUnknown(_)
+            | TryTrouble::LetterUnused(_)
+            | TryTrouble::SameTwice(_)
+            | TryTrouble::OtherPlaces(_)
+            | TryTrouble::OtherKind(_),
         )
         | What::EmptyBook
         | What::Orphan

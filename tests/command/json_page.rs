@@ -97,6 +97,9 @@ fn every_key_is_on_the_page() {
                 vec!["trace", "tests/fixtures/command/suspect", "heron", "leakdown-lost", "c1"],
                 vec!["trace", "tests/fixtures/command/compared", "heron", "tyre-cold", "LF"],
                 vec!["trace", SHARED, "heron", "f-12"],
+                vec!["trace", "ledgers/2026", "bittern", "worth"],
+                vec!["trace", "ledgers/2026", "bittern", "back-to-back"],
+                vec!["trace", "ledgers/2026", "teal", "back-to-back"],
             ],
         ),
     ];

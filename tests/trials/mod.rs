@@ -6,6 +6,7 @@ mod effects;
 mod found;
 mod further;
 mod nothing;
+mod planned;
 mod plans;
 mod pooled;
 mod random;
@@ -13,6 +14,7 @@ mod readers;
 mod readings;
 mod seasons;
 mod several;
+mod traced;
 
 use std::fmt::Write as _;
 use stringline::Compiled;

@@ -17,6 +17,7 @@ fn slope(place: Place, value: f64) -> Slope {
         moves: 3,
         furthest: 1.0,
         lines: Vec::new(),
+        steps: Vec::new(),
     }
 }
 

@@ -5,6 +5,7 @@ mod books;
 mod chains;
 mod fits;
 mod hot;
+mod traced;
 
 use stringline::Compiled;
 use stringline::answer::worth::{TurnWorth, WorthAnswer, build};

@@ -152,6 +152,7 @@ const fn of_part(verb: Verb) -> &'static str {
         | VerbGroup::Result
         | VerbGroup::Correct
         | VerbGroup::Words
+        | VerbGroup::Try
         | VerbGroup::Waive
         | VerbGroup::Void
         | VerbGroup::Job(_)

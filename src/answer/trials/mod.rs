@@ -5,7 +5,10 @@
 pub mod best;
 pub mod fitted;
 pub mod named;
+pub mod planned;
+mod run;
 pub mod sentence;
+pub mod traced;
 
 use super::{LedgerLine, NamedCar, entry_line};
 use crate::Compiled;
@@ -16,6 +19,7 @@ use crate::trials::effect::{FREEDOM, LEVEL};
 use crate::trials::{self, Effects, Measure, MeasuredTrial, Trial};
 use crate::units::number;
 use crate::words;
+pub use run::{RunLeftOut, TrialSetting};
 pub use sentence::TrialOutcome;
 use serde::Serialize;
 
@@ -26,6 +30,8 @@ pub struct BackToBack {
     pub car: NamedCar,
     /// One verdict in so many about a change that does nothing is wrong: 0.05.
     pub level: f64,
+    /// The trials that were declared beforehand, in order, and how they were followed.
+    pub planned: Vec<planned::PlannedView>,
     /// The trials, in order.
     pub trials: Vec<TrialView>,
     /// Contrasts tried at several events, taken together.
@@ -84,15 +90,6 @@ pub struct TrialsTogether {
     pub sentence: String,
 }
 
-/// A setting of it.
-#[derive(Debug, Clone, Serialize)]
-pub struct TrialSetting {
-    /// Its letter.
-    pub letter: String,
-    /// As typed.
-    pub text: String,
-}
-
 /// A run that counts.
 #[derive(Debug, Clone, Serialize)]
 pub struct TrialRunView {
@@ -106,17 +103,6 @@ pub struct TrialRunView {
     pub date: String,
     /// Its best lap, s; null where it has none that counts.
     pub best: Option<f64>,
-    /// Its line.
-    pub line: Option<LedgerLine>,
-}
-
-/// A run that does not.
-#[derive(Debug, Clone, Serialize)]
-pub struct RunLeftOut {
-    /// Its label.
-    pub session: String,
-    /// Why.
-    pub why: String,
     /// Its line.
     pub line: Option<LedgerLine>,
 }
@@ -207,12 +193,19 @@ pub fn build(compiled: &Compiled, car: CarId, event: Option<EventId>, wanted: Op
     BackToBack {
         car: super::car(compiled, car),
         level: LEVEL,
+        planned: declared(compiled, car, event),
         trials: views,
         together: together.iter().filter_map(|one| joint(compiled, &all, one)).collect(),
         judged,
         caution: caution(judged),
         best: known(compiled, car, event),
     }
+}
+
+/// The trials that were declared of it; of one event where that is named.
+fn declared(compiled: &Compiled, car: CarId, event: Option<EventId>) -> Vec<planned::PlannedView> {
+    let all = planned::of_car(compiled, car).into_iter();
+    all.filter(|(plan, _)| event.is_none() || plan.event == event).map(|(_, view)| view).collect()
 }
 
 /// The best known setup at the circuit of an event, or at each circuit, against the car as its last line left it.

@@ -107,7 +107,7 @@ fn places(compiled: &Compiled, trial: &Trial) -> Vec<Place> {
     number::turned(compiled.facts(), &trial.levels).into_keys().collect()
 }
 
-fn setting(compiled: &Compiled, level: &Level, places: &[Place]) -> String {
+pub(super) fn setting(compiled: &Compiled, level: &Level, places: &[Place]) -> String {
     let mut texts: Vec<(String, Vec<Place>)> = Vec::new();
     let mut tell = |place: Place, text: String| match texts.iter_mut().find(|(known, _)| *known == text) {
         Some((_, there)) => there.push(place),

@@ -8,11 +8,13 @@ mod hot;
 mod sentence;
 mod shown;
 mod statics;
+mod steps;
+pub mod traced;
 mod turn;
 
 pub use balance::{CornerTurns, TurnsWanted};
 pub use hot::{HotCause, HotWorth};
-pub use turn::{TurnStatics, TurnWorth};
+pub use turn::{TurnStatics, TurnStep, TurnWorth, TurnedBy};
 
 use super::{NamedCar, entry_line};
 use crate::Compiled;
@@ -194,6 +196,11 @@ fn turn(compiled: &Compiled, car: CarId, until: Rank, one: &Worth, slope: &Slope
         sentence: String::new(),
         lines: slope.lines.iter().filter_map(|line| entry_line(compiled, *line)).collect(),
         readings: slope.lines.clone(),
+        steps: slope
+            .steps
+            .iter()
+            .filter_map(|step| steps::step(compiled, one.cause, step, (&unit, &by)))
+            .collect(),
     };
     view.sentence = sentence::worth(&view);
     let said = statics::said(compiled, car, until, one, slope.place);

@@ -40,6 +40,31 @@ pub struct TurnWorth {
     /// The same, for who shows them otherwise.
     #[serde(skip)]
     pub readings: Vec<EntryId>,
+    /// From each reading to the next: what a trace of it shows.
+    #[serde(skip)]
+    pub steps: Vec<TurnStep>,
+}
+
+/// From one reading to the next, with nothing between but turns of the setting.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TurnStep {
+    /// The line of the first.
+    pub from: LedgerLine,
+    /// That of the next.
+    pub to: LedgerLine,
+    /// What was turned between them; empty where it was only read again.
+    pub turned: Vec<TurnedBy>,
+    /// By how much what was read is more.
+    pub moved: f64,
+}
+
+/// A place that was turned.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TurnedBy {
+    /// `perch LF`.
+    pub what: String,
+    /// By how much, with its sign.
+    pub by: f64,
 }
 
 /// What springs and tracks say.

@@ -3,9 +3,9 @@
 //! Must not know what a property means.
 
 /// The words that declare something.
-pub const DECLARATIONS: [&str; 17] = [
+pub const DECLARATIONS: [&str; 18] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
-    "baseline", "exchange", "rule", "figure", "class", "outfit",
+    "baseline", "exchange", "rule", "figure", "class", "outfit", "word",
 ];
 
 /// Lines of dated blocks that have facts of their own, named like properties: those of jobs, and the four about money.
@@ -47,6 +47,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "possible",
         ],
         "class" => &["usual", "possible"],
+        "word" => &["means"],
         "kind" => &[
             "fits",
             "on",

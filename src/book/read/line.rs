@@ -155,6 +155,10 @@ impl Reader<'_> {
                 self.correct(reading)?;
             }
             VerbGroup::Words => self.words(reading)?,
+            VerbGroup::Try => {
+                self.needs_car(verb, span)?;
+                self.try_line(reading)?;
+            }
             VerbGroup::Waive => self.waive(reading)?,
             VerbGroup::Void => self.void(reading)?,
             VerbGroup::Job(job) => self.job_line(reading, job)?,

@@ -42,6 +42,7 @@ fn meant(text: &str) -> Option<&'static str> {
         "pit" | "pitted" | "pit-stop" | "pitstop" => "stop",
         "driver" | "drove" | "drive" => "stint",
         "refuel" | "refuelled" | "refueled" => "fill",
+        "trial" | "experiment" | "plan" | "planned" => "try",
         "postpone" | "postponed" => "defer",
         "promised" => "promise",
         "labour" | "labor" | "worked" | "hour" => "hours",
@@ -114,6 +115,7 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
         VerbGroup::Run => plain && !place,
         VerbGroup::Laps => next.shape == Shape::Lap || plain && !place,
         VerbGroup::Words => plain || quoted,
+        VerbGroup::Try => quantity(book, cur, text) || names(|thing| matches!(thing, Thing::Kind(_))),
         VerbGroup::Waive => plain && text.contains('-'),
         VerbGroup::Void => next.shape == Shape::Because,
         // It is opened under a name that is new.

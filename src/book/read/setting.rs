@@ -18,7 +18,11 @@ use crate::vocabulary::QuantityId;
 
 impl Reader<'_> {
     /// The quantity named here, and the direction spelt with it (`toe-in`, `toe-out`).
-    fn quantity(&self, cur: &mut Cursor<'_>, verb: &'static str) -> Result<(QuantityId, i8), Trouble> {
+    pub(super) fn quantity(
+        &self,
+        cur: &mut Cursor<'_>,
+        verb: &'static str,
+    ) -> Result<(QuantityId, i8), Trouble> {
         let vocabulary = &self.book.vocabulary;
         let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) else {
             return Err(Trouble { span: cur.here(), what: What::Incomplete { verb, wants: "a quantity" } });
@@ -116,7 +120,11 @@ impl Reader<'_> {
     }
 
     /// The car of the head, and what it and the rest of the line say of the values.
-    fn context(&self, cur: &Cursor<'_>, direction: i8) -> Result<(Option<CarId>, Context), Trouble> {
+    pub(super) fn context(
+        &self,
+        cur: &Cursor<'_>,
+        direction: i8,
+    ) -> Result<(Option<CarId>, Context), Trouble> {
         let of_head = self.out.heads.last().and_then(|head| head.car);
         let car = of_head.and_then(|car| self.book.cars.get(car));
         let context = Context {
@@ -127,26 +135,37 @@ impl Reader<'_> {
         Ok((of_head, context))
     }
 
-    /// Refuses what cannot be: it is taken for a typing error, and what it touches is then unknown.
+    /// Refuses what cannot be, of the values from there on.
     fn possible(
         &self,
         id: QuantityId,
-        (mode, car): (Mode, Option<CarId>),
+        of: (Mode, Option<CarId>),
         from: usize,
+        cur: &Cursor<'_>,
+    ) -> Result<(), Trouble> {
+        self.possible_of(id, of, self.out.items.as_slice().get(from..).unwrap_or_default(), cur)
+    }
+
+    /// Refuses what cannot be: it is taken for a typing error, and what it touches is then unknown.
+    pub(super) fn possible_of(
+        &self,
+        id: QuantityId,
+        (mode, car): (Mode, Option<CarId>),
+        all: &[Item],
         cur: &Cursor<'_>,
     ) -> Result<(), Trouble> {
         if mode == Mode::Adjust {
             return Ok(());
         }
         let quantity = self.book.vocabulary.get(id);
-        let mut items = self.out.items.as_slice().get(from..).unwrap_or_default().iter();
+        let mut items = all.iter();
         if quantity.form == crate::vocabulary::Form::Pair
             && quantity.dimension == DimensionId::RATIO
             && let Some(none) = items.find(|item| item.has_value() && item.si == 0.0)
         {
             return Err(Trouble { span: none.span(cur.file), what: What::NoTeeth(id) });
         }
-        for item in self.out.items.as_slice().get(from..).unwrap_or_default() {
+        for item in all {
             let Some(value) = judged(quantity, item) else { continue };
             let limits = self.book.normal(car, id, item.place).possible;
             if let Some(limits) = limits.filter(|limits| !limits.hold(value)) {

@@ -18,15 +18,18 @@ pub const CHECK: Check = Check {
     look: Look::Cost(words),
 };
 
+/// Whether it only follows from a head with a mistake: while one may be of then, who ran is not known, and that one has its message.
+pub fn follows(cx: &Context<'_>, problem: &Problem) -> bool {
+    let Problem::SplitKeyEmpty { entry, why: Unshared::NobodyRan | Unshared::TheseDidNotRun } = *problem else {
+        return false;
+    };
+    let year = cx.book.head(cx.entry(entry)).map(|head| head.date.year());
+    year.is_some_and(|year| Doubt::of(cx).a_head_of(cx, year))
+}
+
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::SplitKeyEmpty { entry, why } = *problem else { return None };
     let split = cx.book.extra(cx.entry(entry))?.costs.as_ref()?.split.as_ref()?;
-    // Who ran then is not known while a head that may be of then has a mistake: that one has its message.
-    let by_running = matches!(why, Unshared::NobodyRan | Unshared::TheseDidNotRun);
-    let year = cx.book.head(cx.entry(entry)).map(|head| head.date.year());
-    if by_running && year.is_some_and(|year| Doubt::of(cx).a_head_of(cx, year)) {
-        return None;
-    }
     let message = match why {
         Unshared::NobodyRan => "No car ran then, so there is nobody to share it among.".to_owned(),
         Unshared::TheseDidNotRun => "None of these cars ran then, so there is nothing to share it by.".to_owned(),

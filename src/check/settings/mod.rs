@@ -21,9 +21,12 @@ crate::check::family! {
     left_without_found,
     old_value_differs,
     one_side_only,
+    order_fooled_by_trend,
     rate_from_part,
     set_and_left_differ,
     tag_against_bench,
+    trial_open_already,
+    trial_unclear,
     value_far_from_history,
     value_implausible,
 }

@@ -9,6 +9,7 @@ crate::check::family! {
     declaration_unknown,
     line_incomplete,
     line_out_of_place,
+    meaning_unclear,
     name_missing,
     name_of_other_sort,
     name_reserved,

@@ -71,6 +71,7 @@ const fn works(verb: Verb) -> &'static [Verb] {
         | Verb::Correct
         | Verb::Say
         | Verb::Think
+        | Verb::Try
         | Verb::Waive
         | Verb::Void
         | Verb::Job

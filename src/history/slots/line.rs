@@ -42,6 +42,7 @@ impl Fold<'_> {
             | VerbGroup::Laps
             | VerbGroup::Result
             | VerbGroup::Words
+            | VerbGroup::Try
             | VerbGroup::Waive
             | VerbGroup::Void
             | VerbGroup::Job(_)

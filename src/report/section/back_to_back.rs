@@ -3,6 +3,7 @@
 //! Must not know how it is worked out, nor which page it stands on.
 
 use super::now::ladder;
+use super::planned::{self, ShownPlan};
 use crate::answer::trials::fitted::measured;
 use crate::answer::trials::{TrialOutcome, TrialView, caution, judged, view};
 use crate::book::model::{CarId, EventId};
@@ -44,6 +45,8 @@ pub struct ShownTrial {
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Lessons {
+    /// The trials that were declared, and how they were followed.
+    pub planned: Vec<ShownPlan>,
     /// What was tried there and back, in order.
     pub tried: Vec<ShownTrial>,
     /// Changes that could not tell, each in a sentence.
@@ -70,11 +73,12 @@ pub(in crate::report) fn lessons(tell: &Teller<'_>, car: CarId, year: i16) -> Op
     let all = tell.trials(car);
     let of_year = all.iter().filter(|trial| trial.date.year() == year);
     let list: Vec<ShownTrial> = of_year.map(|trial| shown(tell, trial)).collect();
-    if list.is_empty() {
+    let planned = planned::plans(tell, car, |plan| plan.date.year() == year);
+    if list.is_empty() && planned.is_empty() {
         return None;
     }
     let (open, tried) = list.into_iter().partition(|trial| trial.outcome == TrialOutcome::Refused);
-    Some(Lessons { tried, open, caution: careful(tell, car) })
+    Some(Lessons { planned, tried, open, caution: careful(tell, car) })
 }
 
 /// What looking at so many trials of a car means.

@@ -154,7 +154,7 @@ const fn sort(verb: Verb) -> &'static str {
         Verb::Run | Verb::Stint | Verb::Stage | Verb::Stop | Verb::Result => "run",
         Verb::Correct => "answer",
         Verb::Say => "say",
-        Verb::Think => "think",
+        Verb::Think | Verb::Try => "think",
         Verb::Failed | Verb::Hit => "failed",
         Verb::Waive | Verb::Void => "answer",
         Verb::Job | Verb::Done | Verb::Defer | Verb::Promise => "job",

@@ -52,6 +52,7 @@ pub mod outlook;
 pub mod part;
 pub mod parts;
 pub mod plan;
+mod planned;
 pub mod power;
 pub mod problems;
 mod ran;

@@ -145,6 +145,16 @@ impl Writer<'_> {
         self.say_at(depth, Text::of("think ").and(words).s(unsure).and(audience));
     }
 
+    /// A trial is declared; it sets nothing.
+    pub(super) fn planned(&mut self) {
+        let line = self.pick.of(&[
+            "try bar-hole front A 1, B 3 order A B A B A",
+            "try brake-bias A 57, B 59, C 61 % order A B C C B A",
+            "try tyre-cold front A 1.50, B 1.60 bar order A B B A",
+        ]);
+        self.say(Text::of(line));
+    }
+
     pub(super) fn hit(&mut self) {
         let Some(session) = self.session() else { return };
         let place = self.pick.of(&["LF", "RF", "rear"]);

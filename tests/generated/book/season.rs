@@ -161,6 +161,7 @@ impl Writer<'_> {
             (Verb::Correct, Some(_)) => self.correct(),
             (Verb::Say, Some(_)) => self.say_words(1),
             (Verb::Think, Some(_)) => self.think(1),
+            (Verb::Try, Some(_)) => self.planned(),
             (Verb::Job, car) => self.job(car),
             (Verb::Done, _) => self.done(),
             (Verb::Defer, _) => self.defer(),
@@ -198,7 +199,8 @@ impl Writer<'_> {
                 | Verb::Result
                 | Verb::Correct
                 | Verb::Say
-                | Verb::Think,
+                | Verb::Think
+                | Verb::Try,
                 None,
             ) => {}
             // Counted in the shop alone.

@@ -52,9 +52,14 @@ fn the_setup_the_last_sessions_and_the_words_stand_in_one_column() {
 
 /// A car that ran two sessions in May, with something changed between, and says `last` in June.
 fn again(first: &str, second: &str, last: &str) -> String {
+    again_where("", first, second, last)
+}
+
+/// The same in a book that declares something more.
+fn again_where(declared: &str, first: &str, second: &str, last: &str) -> String {
     of_book(
         &format!(
-            "circuit c \"C\" length 2 km\nevent e 2026-05-02..02 at c \"E\"\nevent f 2026-06-06..06 at c \"F\"\nperson d \"D\"\nperson g \"G\"\n\
+            "{declared}circuit c \"C\" length 2 km\nevent e 2026-05-02..02 at c \"E\"\nevent f 2026-06-06..06 at c \"F\"\nperson d \"D\"\nperson g \"G\"\n\
              car a \"A\"\n2026-05-02 a at e\n  10:00..10:30 run s1 6 laps best 1:23.60 by d with dry\n    laps 1:31.2 out-lap 1:23.9 1:23.60 1:24.1 2:20.0 box\n    \
              say {first}\n  10:40 set wing-angle 5 deg  because long\n  10:50 set bar-hole front 2\n  \
              11:00..11:30 run s2 6 laps best 1:22.10 by g with damp\n    say {second}\n\
@@ -111,6 +116,40 @@ fn a_median_is_of_the_laps_that_count() {
     );
     // 1:23.60 1:23.90 1:24.10; a single lap has none.
     in_order(&said, &["s2", "median –", "s1", "median 1:23.90 of 3 laps that count"]);
+}
+
+/// What the shop says a word means is that word, wherever the words are counted, over as many lines as it takes and into the trade's own
+/// groups; what was typed is what is shown.
+#[test]
+fn a_word_that_means_another_is_that_word() {
+    let washes = "word washes means push\n";
+    for (declared, first, last) in [
+        (washes, "entry washes", "entry push"),
+        (washes, "entry push", "entry washing"),
+        (washes, "entry understeer", "entry washes"),
+        ("word washes means plough\n", "entry washed", "entry understeers"),
+        ("word washes means drifts\nword drifts means push\n", "entry washes", "entry push"),
+        ("word edgy means loose\n", "entry edgy", "entry slides"),
+        // Where the shop leads back into a group of the trade's, all of it is still one.
+        ("word push means plough\n", "entry push", "entry understeer"),
+    ] {
+        let said = again_where(declared, first, "mid neutral", last);
+        in_order(&said, &[&format!("{last} after s1"), "e s1, here"]);
+        assert!(said.contains(first.split(' ').next_back().unwrap()), "{said}");
+    }
+    // Without the line, of another phase, or the other word of the trade's group it is not.
+    for (declared, first, last) in [
+        ("", "entry washes", "entry push"),
+        (washes, "entry washes", "exit push"),
+        ("word edgy means loose\n", "entry twitchy", "entry slides"),
+    ] {
+        assert!(!again_where(declared, first, "mid neutral", last).contains("e s1, here"), "{first} {last}");
+    }
+    // One that means praise asks for no cure.
+    assert!(
+        !again_where("word sorted means neutral\n", "entry push", "entry push", "entry sorted")
+            .contains("entry sorted after")
+    );
 }
 
 /// How often it was said, what was changed next, what became of it: three times before with one setting turned down, gone twice; once with

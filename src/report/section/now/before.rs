@@ -74,7 +74,9 @@ pub(super) fn said(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
     let first = all.len() - sessions.len();
     let mut told: Vec<&Felt> = Vec::new();
     let mut phrases = Vec::new();
-    for (_, felt) in heard.iter().rev().filter(|(at, felt)| *at >= first && !felt.is_well()) {
+    for (_, felt) in
+        heard.iter().rev().filter(|(at, felt)| *at >= first && !felt.is_well(&tell.cx.book.meanings))
+    {
         if told.iter().any(|known| known.is_like(felt)) {
             continue;
         }
@@ -90,7 +92,7 @@ pub(super) fn said(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
 /// What was said of each phase in a session.
 fn heard<'t>(tell: &'t Teller<'_>, session: &Session) -> impl Iterator<Item = Felt> + use<'t> {
     let spoken = ladder::said(tell, session).into_iter().filter(|words| !words.own);
-    spoken.flat_map(|words| felt(&words.graded)).collect::<Vec<_>>().into_iter()
+    spoken.flat_map(|words| felt(&tell.cx.book.meanings, &words.graded)).collect::<Vec<_>>().into_iter()
 }
 
 /// A phrase that was heard in the sessions `at` of all the car's; the last ones begin at `first`.
@@ -149,8 +151,10 @@ fn case(
     let next = later.first().filter(|next| follows(session, next)).copied();
     let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.rank, next.rank));
     let gain = next.and_then(|next| Some(next.best? - session.best?));
-    let of_phase =
-        |words: &SpokenWords| !words.own && felt(&words.graded).iter().any(|felt| felt.phase == phase);
+    let meanings = &tell.cx.book.meanings;
+    let of_phase = |words: &SpokenWords| {
+        !words.own && felt(meanings, &words.graded).iter().any(|felt| felt.phase == phase)
+    };
     let lines = [Some(session), next].into_iter().flatten().filter_map(|one| tell.entry(one.entry));
     SaidCase {
         session: bests::session_name(tell, session),

@@ -14,6 +14,7 @@ use super::frame::{self, Frame};
 use super::laps_drawn;
 use super::link::Link;
 use super::plan::{self, Across};
+use super::planned::{self, ShownPlan};
 use super::stops;
 use super::treads::{self, ShownTyres};
 use crate::book::model::CarId;
@@ -24,6 +25,7 @@ use crate::report::key::Key;
 use crate::report::section::plan::PlanMoment;
 use crate::report::section::whose;
 use crate::report::teller::Teller;
+use crate::trials::Followed;
 use serde::Serialize;
 
 pub use before::{Phrase, SaidCase};
@@ -43,6 +45,8 @@ pub struct Now {
     pub event: String,
     /// Its title, circuit and dates.
     pub about: String,
+    /// The trials that were declared for the last event, and any that are still to be run.
+    pub planned: Vec<ShownPlan>,
     /// What was tried there and back at the last event, the verdicts first.
     pub tried: Vec<ShownTrial>,
     /// What looking at so many of the car's trials means; empty where nothing was judged.
@@ -96,6 +100,9 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
         state: stops::as_left(tell, car),
         event: event.map_or_else(String::new, |event| tell.event(event).to_owned()),
         about: event.map_or_else(String::new, |event| stops::about(tell, event)),
+        planned: planned::plans(tell, car, |plan| {
+            matches!(plan.followed, Followed::Open(_)) || event.is_some() && plan.event == event
+        }),
         tried: back_to_back::at(tell, car, event),
         caution: back_to_back::careful(tell, car),
         best: best::at(tell, car, event, rank, BEST),

@@ -11,6 +11,7 @@ use super::frame::{self, Frame};
 use super::link::Link;
 use super::margins::{self, RuleMargin};
 use super::plan::{self, Across, PlanDrawing};
+use super::planned::{self, ShownPlan};
 use super::stops;
 use super::to_try::{self, ToTry};
 use super::todo::{self, Todo};
@@ -69,6 +70,8 @@ pub struct SetupSheet {
     pub lives_more: usize,
     /// What is otherwise than at the event before; none at a car's first.
     pub since: Option<SinceEvent>,
+    /// The trials that are declared for it, and how far they are.
+    pub planned: Vec<ShownPlan>,
     /// What is to be tried: settings whose laps could not tell yet, in an order that would.
     pub to_try: Vec<ToTry>,
     /// The best known setup at the circuit, as the runs before the event have it.
@@ -134,6 +137,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     let best = best::at(tell, car, Some(event), rank, room);
     let crowded = rows > MANY_ROWS || (best.is_some() && rows > SOME_ROWS);
     let setup = plan::across(plan.clone());
+    let planned = first(planned::plans(tell, car, |plan| plan.event == Some(event)), MOST_TO_TRY).0;
     SetupSheet {
         frame: frame::frame(tell, title(tell, car, event), String::new(), Some(car)),
         links: links.into_iter().flatten().filter_map(|key| desk.table.link(key)).collect(),
@@ -157,7 +161,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
         jobs_more,
         lives,
         lives_more,
-        to_try: to_try::to_try(tell, car, rank, MOST_TO_TRY),
+        to_try: to_try::to_try(tell, car, rank, &planned, MOST_TO_TRY),
+        planned,
         best,
         since: before.map(|before| since::since(desk, car, (before, event), rank)),
         ladder: (1..=if crowded { LADDER.0 } else { count.clamp(LADDER.0, LADDER.1) })

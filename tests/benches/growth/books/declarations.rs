@@ -71,6 +71,9 @@ pub fn find(construct: &str) -> Option<Write> {
         "declare rule" => |page, at| {
             page.declare(&format!("rule own-{at} class S-1  ride-height min 4{} mm", at % 10));
         },
+        "declare word" => |page, at| page.declare(&format!("word own-{at} means push")),
+        // Each means the next: a long way from one word to another.
+        "word means" => |page, at| page.declare(&format!("word odd-{at} means odd-{}", at + 1)),
         // A class each, with a car of it.
         "declare class" => |page, at| {
             page.declare(&format!("class own-class-{at} \"Class {at}\""));

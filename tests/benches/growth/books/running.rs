@@ -36,6 +36,7 @@ pub fn find(construct: &str) -> Option<Write> {
         },
         "verb say" => |page, at| page.line(at, "say entry push, exit neutral \"washes wide at the gate\""),
         "verb think" => |page, at| page.line(at, "think \"rear bar a hole too far\" unsure"),
+        "verb try" => |page, at| page.line(at, "try bar-hole front A 1, B 3 order A B A B A"),
         "verb |" => |page, at| page.line(at, "| Nothing touched *since* October."),
         "verb waive" => |page, at| {
             page.line(at, "found camber LF 1.2 RF -3.2 LR -2.0 RR -2.0 deg");
