@@ -35,7 +35,10 @@ pub(super) fn entry(entry: &mut Entry, fate: Fate) {
                 // A session's end still says when the lines below it stand; a void one is no session.
                 entry.void = true;
             } else {
-                entry.verb = Verb::Note;
+                // A head with nothing else on it is no day of the car's, for a reader either.
+                if entry.verb != Verb::Handed {
+                    entry.verb = Verb::Note;
+                }
                 entry.void = false;
                 entry.subject = Subject::Nothing;
             }
@@ -71,6 +74,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         job_facts,
         costs,
         result,
+        handed,
         audience,
         unclear,
     } = extra;
@@ -95,6 +99,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         job_facts: job_facts.as_deref().map(|facts| Box::new(job_facts_of(facts, read))),
         costs: costs.as_deref().filter(|_| read).map(|facts| Box::new(cost_facts(facts, money))),
         result: result.clone().filter(|_| read),
+        handed: handed.clone().filter(|_| read),
         audience: audience.filter(|_| read),
         unclear: if read { *unclear } else { ClauseSet::NONE },
     })

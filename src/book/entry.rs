@@ -5,6 +5,7 @@
 use super::clause::{Clause, ClauseSet};
 pub use super::condition::Condition;
 use super::due_dates::Stated;
+use super::handed::HandedFacts;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId};
 use super::loan::LoanFacts;
 use super::place::Place;
@@ -32,7 +33,7 @@ ids! {
 
 macro_rules! verbs {
     ($($name:ident $word:literal),* $(,)?) => {
-        /// What an entry does. The first 52 are the language's verbs; the rest are lines that belong to one.
+        /// What an entry does. The first 53 are the language's verbs; the rest are lines that belong to one.
         #[allow(missing_docs)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[serde(rename_all = "lowercase")]
@@ -57,13 +58,13 @@ verbs! {
     Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
     Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
-    Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid",
+    Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid", Handed "handed",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 52;
+    pub const COUNT: usize = 53;
 }
 
 /// Who or what `by` names.
@@ -363,6 +364,8 @@ pub struct Extra {
     pub costs: Option<Box<CostFacts>>,
     /// What came of a session.
     pub result: Option<Box<ResultFacts>>,
+    /// A page that was handed out.
+    pub handed: Option<Box<HandedFacts>>,
     /// `for client`: who may read it, where the line says so.
     pub audience: Option<Audience>,
     /// Clauses with a mistake, which only add to the line: what they would have said is unknown.
@@ -397,6 +400,7 @@ impl Extra {
             && self.job_facts.is_none()
             && self.costs.is_none()
             && self.result.is_none()
+            && self.handed.is_none()
             && self.audience.is_none()
             && self.unclear.is_empty()
     }

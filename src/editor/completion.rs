@@ -7,6 +7,7 @@ mod slot;
 use super::leaf::Leaf;
 use super::moment;
 use crate::answer::{self, state};
+use crate::book::handed::HandedPage;
 use crate::book::entry::Verb;
 use crate::book::model::PartId;
 use crate::book::names::{Thing, folded, same};
@@ -160,6 +161,9 @@ impl Offers<'_> {
                 }
             }
             VerbGroup::Hit if words.is_empty() => self.places_of_car(),
+            VerbGroup::Handed if words.is_empty() => {
+                HandedPage::ALL.iter().for_each(|page| self.add(page.word(), "page", NAME));
+            }
             VerbGroup::Stock(_) if words.is_empty() => self.things(&["kind of part"]),
             VerbGroup::Stretch(StretchVerb::Stint) if words.is_empty() => self.things(&["person", "client"]),
             VerbGroup::Result if words.is_empty() => {
@@ -182,6 +186,7 @@ impl Offers<'_> {
             | VerbGroup::Laps
             | VerbGroup::Words
             | VerbGroup::Stock(_)
+            | VerbGroup::Handed
             | VerbGroup::Cost => self.clauses(),
         }
     }

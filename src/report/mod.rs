@@ -7,6 +7,7 @@
 mod alone;
 pub mod chart;
 mod desk;
+mod handed;
 mod key;
 pub mod markdown;
 mod names;
@@ -28,6 +29,7 @@ use page::press::Press;
 use teller::Teller;
 
 pub use alone::{Alone, NoPage};
+pub use handed::{HandedOut, Reads, Unmade, handed_out};
 pub use desk::Options;
 pub use page::press::{Failed, Fault, Own, Page};
 
