@@ -100,7 +100,21 @@ fn of_texts(
     };
     let diagnostics = check::check(&cx);
     let (at, upto, whole, reader) = (None, None, None, None);
-    Compiled { files, book, history, costs, known, diagnostics, today, at, upto, reader, commit, whole, unread: 0 }
+    Compiled {
+        files,
+        book,
+        history,
+        costs,
+        known,
+        diagnostics,
+        today,
+        at,
+        upto,
+        reader,
+        commit,
+        whole,
+        unread: 0,
+    }
 }
 
 /// Today's date in the shop's zone.

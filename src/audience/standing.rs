@@ -49,22 +49,24 @@ impl Late<'_> {
         if let Some(above) = entry.parent {
             return self.stays(above);
         }
-        match entry.verb {
-            Verb::Compare => true,
-            Verb::Correct => self.puts_right(line, entry).is_none(),
-            Verb::Bench => entry.part().is_some_and(|part| !self.rebuilt(part, self.rank(line))),
-            _ => false,
+        if entry.verb == Verb::Correct {
+            return self.puts_right(line, entry).is_none();
         }
+        let benched = |part| !self.rebuilt(part, self.rank(line));
+        entry.verb == Verb::Compare || entry.verb == Verb::Bench && entry.part().is_some_and(benched)
     }
 
     /// Whether a part was rebuilt between the moment and a rank.
     fn rebuilt(&self, part: PartId, until: Rank) -> bool {
         let book = &self.compiled.book;
-        book.entries.iter_enumerated().filter(|(_, entry)| entry.verb == Verb::Rebuild).any(|(index, entry)| {
-            let more = book.extra(entry).and_then(|extra| extra.parts.as_deref());
-            let about = entry.part() == Some(part) || more.is_some_and(|facts| facts.more.contains(&part));
-            about && (self.rank..until).contains(&self.rank(index))
-        })
+        book.entries.iter_enumerated().filter(|(_, entry)| entry.verb == Verb::Rebuild).any(
+            |(index, entry)| {
+                let more = book.extra(entry).and_then(|extra| extra.parts.as_deref());
+                let about =
+                    entry.part() == Some(part) || more.is_some_and(|facts| facts.more.contains(&part));
+                about && (self.rank..until).contains(&self.rank(index))
+            },
+        )
     }
 
     /// What a later `correct` line writes in the place of what was typed, where that says the same: each first byte, one past the
@@ -75,7 +77,10 @@ impl Late<'_> {
         let items = book.items_of(entry);
         // Corrected before, the number typed first is quoted by that line too.
         let other = book.entries.iter_enumerated().any(|(index, other)| {
-            index != line && other.verb == Verb::Correct && other.quantity == entry.quantity && car(other) == car(entry)
+            index != line
+                && other.verb == Verb::Correct
+                && other.quantity == entry.quantity
+                && car(other) == car(entry)
         });
         let mut texts = Vec::new();
         for (_, correction) in book.corrections.iter().filter(|(_, correction)| correction.by == line) {
@@ -101,7 +106,8 @@ pub fn standing(compiled: &Compiled, line: EntryId, standing: Standing) -> Optio
     let rank = compiled.history.order.rank.get(line).copied()?;
     let late = Late { compiled, day, rank, standing };
     let mut right = Vec::new();
-    let corrects = book.entries.iter_enumerated().filter(|(_, entry)| entry.verb == Verb::Correct && !entry.broken);
+    let corrects =
+        book.entries.iter_enumerated().filter(|(_, entry)| entry.verb == Verb::Correct && !entry.broken);
     for (index, entry) in corrects {
         if book.head(entry).is_some_and(|head| late.is_late(head, index)) {
             right.extend(late.puts_right(index, entry).unwrap_or_default());

@@ -3,8 +3,8 @@
 //! Must not know how a page is made again.
 
 use crate::Compiled;
-use crate::answer::{self, LedgerLine};
 use crate::answer::altered::Alterations;
+use crate::answer::{self, LedgerLine};
 use crate::book::handed::{HandedFacts, HandedPage};
 use crate::book::model::ClientId;
 use crate::report::{HandedOut, NoPage, Reads, Unmade, handed_out};
@@ -51,7 +51,8 @@ pub(super) struct Handed {
 pub(super) fn pages(whole: &Compiled, reader: Option<ClientId>, since: Option<&Alterations>) -> HandedPages {
     let all = handed_out(whole, |facts| reader.is_none_or(|reader| facts.client == reader));
     // Whose a line with a mistake is nobody knows.
-    let all: Vec<HandedOut> = all.into_iter().filter(|page| reader.is_none() || page.facts.is_some()).collect();
+    let all: Vec<HandedOut> =
+        all.into_iter().filter(|page| reader.is_none() || page.facts.is_some()).collect();
     let otherwise = all.iter().filter(|page| page.reads != Reads::Alike);
     HandedPages {
         handed_out: all.len(),
@@ -59,7 +60,12 @@ pub(super) fn pages(whole: &Compiled, reader: Option<ClientId>, since: Option<&A
     }
 }
 
-fn handed(whole: &Compiled, page: &HandedOut, reader: Option<ClientId>, since: Option<&Alterations>) -> Handed {
+fn handed(
+    whole: &Compiled,
+    page: &HandedOut,
+    reader: Option<ClientId>,
+    since: Option<&Alterations>,
+) -> Handed {
     let book = &whole.book;
     let client = page.facts.map(|facts| facts.client).and_then(|client| book.clients.get(client));
     let car = page.car.and_then(|car| book.cars.get(car)).map(|car| car.named.typed.to_string());
@@ -75,7 +81,9 @@ fn handed(whole: &Compiled, page: &HandedOut, reader: Option<ClientId>, since: O
             Reads::Alike | Reads::NotMade(_) => None,
         },
         why: match page.reads {
-            Reads::NotMade(why) => Some(sentence(why, car.as_deref(), client.map(|client| &*client.named.typed))),
+            Reads::NotMade(why) => {
+                Some(sentence(why, car.as_deref(), client.map(|client| &*client.named.typed)))
+            }
             Reads::Alike | Reads::Otherwise(_) => None,
         },
         car,
@@ -104,7 +112,10 @@ fn lines(
     let Some(facts) = page.facts else { return Default::default() };
     let rank = whole.history.order.rank.get(page.line).copied();
     let his = || {
-        let his = book.cars.iter_enumerated().filter(|(car, _)| rank.is_some_and(|rank| parts.owner(book, *car, rank) == Some(facts.client)));
+        let his = book
+            .cars
+            .iter_enumerated()
+            .filter(|(car, _)| rank.is_some_and(|rank| parts.owner(book, *car, rank) == Some(facts.client)));
         let client = book.clients.get(facts.client).map(|client| &*client.named.typed);
         his.map(|(_, car)| &*car.named.typed).chain(client).collect::<Vec<&str>>()
     };
@@ -123,8 +134,12 @@ fn sentence(why: Unmade, car: Option<&str>, client: Option<&str>) -> String {
     let car = car.unwrap_or("the car");
     match why {
         Unmade::Broken => "its line has a mistake, which `check` tells".to_owned(),
-        Unmade::NotHis => format!("{car} was not {}'s by then, as the book now stands", client.unwrap_or("that client")),
-        Unmade::None(NoPage::NotThere) => format!("{car} ran no session there, and the event does not lie ahead of it"),
+        Unmade::NotHis => {
+            format!("{car} was not {}'s by then, as the book now stands", client.unwrap_or("that client"))
+        }
+        Unmade::None(NoPage::NotThere) => {
+            format!("{car} ran no session there, and the event does not lie ahead of it")
+        }
         Unmade::None(NoPage::NoHit) => format!("no line says any more that {car} was hit there"),
         Unmade::None(NoPage::NoEvent) => format!("{car} goes to no event"),
         Unmade::None(NoPage::NoLine) => "the book has nothing left that it would tell".to_owned(),
@@ -142,7 +157,10 @@ pub(super) fn text(pages: &HandedPages, below: bool) -> String {
     let all = count(pages.handed_out, "page was", "pages were");
     let _ = match pages.handed_otherwise.len() {
         0 => writeln!(out, "Pages handed out\n  {all} handed out, and would read now as then."),
-        otherwise => writeln!(out, "Pages handed out\n  {all} handed out, of which {otherwise} would read otherwise now:"),
+        otherwise => writeln!(
+            out,
+            "Pages handed out\n  {all} handed out, of which {otherwise} would read otherwise now:"
+        ),
     };
     for page in &pages.handed_otherwise {
         let what = page.page.as_deref().unwrap_or("a page");

@@ -58,12 +58,20 @@ pub enum Unmade {
 #[must_use]
 pub fn handed_out(compiled: &Compiled, wanted: impl Fn(&HandedFacts) -> bool) -> Vec<HandedOut> {
     let book = &compiled.book;
-    let mut lines: Vec<(Date, EntryId)> = book.entries.iter_enumerated().filter(|(_, entry)| entry.verb == Verb::Handed).filter_map(|(line, entry)| Some((book.head(entry)?.date, line))).collect();
+    let mut lines: Vec<(Date, EntryId)> = book
+        .entries
+        .iter_enumerated()
+        .filter(|(_, entry)| entry.verb == Verb::Handed)
+        .filter_map(|(line, entry)| Some((book.head(entry)?.date, line)))
+        .collect();
     lines.sort_unstable();
     let one = |(date, line): (Date, EntryId)| {
         let entry = book.entries.get(line)?;
-        let facts = book.extra(entry).and_then(|extra| extra.handed.as_deref()).filter(|_| !entry.broken).copied();
-        if let Some(facts) = &facts && !wanted(facts) {
+        let facts =
+            book.extra(entry).and_then(|extra| extra.handed.as_deref()).filter(|_| !entry.broken).copied();
+        if let Some(facts) = &facts
+            && !wanted(facts)
+        {
             return None;
         }
         let car = book.head(entry).and_then(|head| head.car);

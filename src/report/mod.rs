@@ -29,8 +29,8 @@ use page::press::Press;
 use teller::Teller;
 
 pub use alone::{Alone, NoPage};
-pub use handed::{HandedOut, Reads, Unmade, handed_out};
 pub use desk::Options;
+pub use handed::{HandedOut, Reads, Unmade, handed_out};
 pub use page::press::{Failed, Fault, Own, Page};
 
 /// The names of the templates that a shop may have its own of.

@@ -7,8 +7,8 @@ use super::travels::Travels;
 use crate::Compiled;
 use crate::book::calendar::Calendar;
 use crate::book::entry::{By, Condition, Entry, EntryId, Head, Verb};
-use crate::book::registers::registers;
 use crate::book::model::{CarId, EventId, PartId};
+use crate::book::registers::registers;
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::due::{Ask, Due, due, plan};
@@ -71,9 +71,7 @@ impl<'a> Teller<'a> {
             let later = compiled.upto.is_some_and(|day| head.date > day);
             head.is_dated() && !later && !registers(&cx.book.entries, head)
         };
-        let until = compiled
-            .at
-            .or_else(|| cx.book.heads.iter().filter(told).map(|head| head.date).max());
+        let until = compiled.at.or_else(|| cx.book.heads.iter().filter(told).map(|head| head.date).max());
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
         let mut tell = Self {
             cx,
@@ -197,9 +195,8 @@ impl<'a> Teller<'a> {
     /// One past the rank of the last line that it tells of: of a moment, what later lines say of before is behind it.
     pub(super) fn end(&self) -> Rank {
         let (book, order) = (self.cx.book, &self.cx.history.order);
-        let by_then = |day: Date| {
-            move |entry: &EntryId| order.date(book, *entry).is_none_or(|date| date <= day)
-        };
+        let by_then =
+            |day: Date| move |entry: &EntryId| order.date(book, *entry).is_none_or(|date| date <= day);
         let end = |day: Date| order.entries.partition_point(by_then(day));
         self.compiled.upto.map_or(Rank::from(order.entries.len()), end)
     }

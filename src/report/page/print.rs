@@ -47,7 +47,8 @@ fn is_aside(name: &str) -> bool {
 
 /// A link to another page.
 fn is_link(fields: &Map<String, Value>) -> bool {
-    fields.contains_key("href") && fields.keys().all(|name| matches!(name.as_str(), "href" | "text" | "remark"))
+    fields.contains_key("href")
+        && fields.keys().all(|name| matches!(name.as_str(), "href" | "text" | "remark"))
 }
 
 /// What of a value counts; `None` where nothing is left of it. Keys stand in the order of their letters.

@@ -62,7 +62,12 @@ pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &PageT
 }
 
 /// The fingerprint of a page of a table.
-pub(in crate::report) fn print(tell: &Teller<'_>, options: Options, table: &PageTable, key: Key) -> Option<PagePrint> {
+pub(in crate::report) fn print(
+    tell: &Teller<'_>,
+    options: Options,
+    table: &PageTable,
+    key: Key,
+) -> Option<PagePrint> {
     let row = table.rows().iter().find(|row| row.listed.key == key)?;
     let sheets = sheets(tell, &[row]);
     let desk = Desk { tell, options, table, sheets: &sheets };
