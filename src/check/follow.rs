@@ -8,7 +8,7 @@
 
 use super::Context;
 use crate::book::What;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::{EntryId, Head, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::names::{folded, is_mark};
 use crate::diagnostics::Diagnostic;
@@ -179,10 +179,12 @@ impl Doubt {
         places.is_some_and(|places| places.iter().any(|(file, from)| *file != at.file || *from < at.start))
     }
 
-    /// Whether the head of a block of that year has a mistake: its lines may be another event's, or another day's.
+    /// Whether the head of a block of that year has a mistake: its lines may be another event's, or another day's. Of a day that cannot be read
+    /// the year is that of a neighbour.
     #[must_use]
     pub fn a_head_of(&self, cx: &Context<'_>, year: i16) -> bool {
-        let of_year = cx.book.heads.iter().filter(|head| head.date.year() == year);
+        let near = |head: &&Head| !head.is_dated() || (head.date.year() - year).abs() <= 1;
+        let of_year = cx.book.heads.iter().filter(near);
         of_year.filter_map(|head| line_of(cx, head.span)).any(|line| self.wrong.contains(&line))
     }
 

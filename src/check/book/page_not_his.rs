@@ -1,9 +1,11 @@
 //! `page-not-his`: a page went to a client who may not have it.
 
+use super::page_not_made::sale_lost;
 use crate::book::entry::Verb;
 use crate::book::handed::HandedPage;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::order::Rank;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -40,7 +42,8 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
                 owner(rank) || sales.any(|sale| sale.rank <= rank && owner(sale.rank))
             }
         };
-        if may {
+        // Whose it was is not known where a sale or the car's client has a mistake.
+        if may || sale_lost(book) || parts.owner(book, car, Rank::START).is_none() {
             continue;
         }
         let name = |client| book.clients.get(client).map_or("?", |client| &*client.named.typed);
@@ -48,7 +51,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             HandedPage::HandOver => format!("the book sells {} to somebody else", cx.car(car)),
             _ => match parts.owner(book, car, rank) {
                 Some(owner) => format!("{} is `{}`'s car", cx.car(car), name(owner)),
-                None => format!("{} is nobody's car", cx.car(car)),
+                None => format!("whose {} is the book does not say", cx.car(car)),
             },
         };
         out.push(

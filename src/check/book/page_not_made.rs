@@ -1,5 +1,6 @@
 //! `page-not-made`: a page is said to have been handed out that the book never had.
 
+use crate::book::Book;
 use crate::book::calendar::Calendar;
 use crate::book::entry::{Entry, Verb};
 use crate::book::handed::{HandedFacts, HandedPage};
@@ -38,6 +39,11 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     }
 }
 
+/// Whether a line that sells something has a mistake.
+pub(super) fn sale_lost(book: &Book) -> bool {
+    book.entries.iter().any(|entry| entry.broken && entry.verb == Verb::Sell)
+}
+
 /// Why there is no such page; `None` where there is.
 fn why_not<'c>(
     cx: &Context<'_>,
@@ -48,6 +54,11 @@ fn why_not<'c>(
     let (book, parts) = (cx.book, &cx.history.parts);
     let head = book.head(entry)?;
     if facts.page == HandedPage::Letter {
+        // Who has a car is not known where a sale or a car's client has a mistake.
+        let unowned = book.cars.keys().any(|car| parts.owner(book, car, Rank::START).is_none());
+        if unowned || sale_lost(book) {
+            return None;
+        }
         let his = |car| {
             let sold = parts.sales_of(car).any(|sale| sale.to == Some(facts.client));
             sold || parts.owner(book, car, Rank::START) == Some(facts.client)
