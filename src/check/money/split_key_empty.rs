@@ -1,6 +1,5 @@
 //! `split-key-empty`: nothing to share a cost out by.
 
-use crate::check::follow::Doubt;
 use crate::check::{Check, Context, Family, Look};
 use crate::costs::problem::{Problem, Unshared};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -21,12 +20,6 @@ pub const CHECK: Check = Check {
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::SplitKeyEmpty { entry, why } = *problem else { return None };
     let split = cx.book.extra(cx.entry(entry))?.costs.as_ref()?.split.as_ref()?;
-    // Who ran then is not known while a head that may be of then has a mistake: that one has its message.
-    let by_running = matches!(why, Unshared::NobodyRan | Unshared::TheseDidNotRun);
-    let year = cx.book.head(cx.entry(entry)).map(|head| head.date.year());
-    if by_running && year.is_some_and(|year| Doubt::of(cx).a_head_of(cx, year)) {
-        return None;
-    }
     let message = match why {
         Unshared::NobodyRan => "No car ran then, so there is nobody to share it among.".to_owned(),
         Unshared::TheseDidNotRun => "None of these cars ran then, so there is nothing to share it by.".to_owned(),
