@@ -65,7 +65,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let handed = altered_pages::pages(&whole, client, arguments.since.is_some().then_some(&alterations));
     output.result(&match arguments.format {
         Format::Text => {
-            let since = arguments.since.is_some().then(|| text(&alterations, &pages)).unwrap_or_default();
+            let since = if arguments.since.is_some() { text(&alterations, &pages) } else { String::new() };
             since + &altered_pages::text(&handed, arguments.since.is_some())
         }
         Format::Json => json(&Told { alterations: &alterations, pages, handed: &handed }),

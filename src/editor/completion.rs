@@ -162,7 +162,9 @@ impl Offers<'_> {
             }
             VerbGroup::Hit if words.is_empty() => self.places_of_car(),
             VerbGroup::Handed if words.is_empty() => {
-                HandedPage::ALL.iter().for_each(|page| self.add(page.word(), "page", NAME));
+                for page in HandedPage::ALL {
+                    self.add(page.word(), "page", NAME);
+                }
             }
             VerbGroup::Stock(_) if words.is_empty() => self.things(&["kind of part"]),
             VerbGroup::Stretch(StretchVerb::Stint) if words.is_empty() => self.things(&["person", "client"]),

@@ -50,8 +50,8 @@ fn lines(book: &str) -> Vec<String> {
 
 /// The book with those pages registered on the day that they went out.
 fn registered(book: &str) -> String {
-    let lines: String = lines(book).iter().map(|line| format!("  {line}\n")).collect();
-    format!("{book}\n2025-06-16 wren\n{lines}")
+    let lines = lines(book).join("\n  ");
+    format!("{book}\n2025-06-16 wren\n  {lines}\n")
 }
 
 fn altered(book: &str, more: &[&str]) -> String {

@@ -6,6 +6,7 @@ use crate::book::handed::HandedPage;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::order::Rank;
+use std::cell::OnceCell;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -22,6 +23,7 @@ pub const CHECK: Check = Check {
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let (book, parts) = (cx.book, &cx.history.parts);
+    let lost = OnceCell::new();
     for (index, entry) in book.entries.iter_enumerated() {
         if entry.verb != Verb::Handed || entry.broken {
             continue;
@@ -43,7 +45,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             }
         };
         // Whose it was is not known where a sale or the car's client has a mistake.
-        if may || sale_lost(book) || parts.owner(book, car, Rank::START).is_none() {
+        if may || *lost.get_or_init(|| sale_lost(book)) || parts.owner(book, car, Rank::START).is_none() {
             continue;
         }
         let name = |client| book.clients.get(client).map_or("?", |client| &*client.named.typed);
