@@ -58,6 +58,10 @@ pub struct Compiled {
     pub today: jiff::civil::Date,
     /// The day that was asked for in place of today and of the book's last line.
     pub at: Option<jiff::civil::Date>,
+    /// The day up to which it tells, where lines of later days are in it for what they say of earlier ones.
+    pub upto: Option<jiff::civil::Date>,
+    /// The client that it was cut for.
+    pub reader: Option<book::model::ClientId>,
     /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
     pub whole: Option<[usize; 3]>,
     /// Of a book cut for a reader: how many lines about his cars cannot be read.
@@ -95,8 +99,22 @@ fn of_texts(
         today,
     };
     let diagnostics = check::check(&cx);
-    let (at, whole) = (None, None);
-    Compiled { files, book, history, costs, known, diagnostics, today, at, commit, whole, unread: 0 }
+    let (at, upto, whole, reader) = (None, None, None, None);
+    Compiled {
+        files,
+        book,
+        history,
+        costs,
+        known,
+        diagnostics,
+        today,
+        at,
+        upto,
+        reader,
+        commit,
+        whole,
+        unread: 0,
+    }
 }
 
 /// Today's date in the shop's zone.

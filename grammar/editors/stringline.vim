@@ -24,7 +24,7 @@ syntax match slineMissing "\v\s@<=[-?]\_s@="
 syntax match slineArrow "->\|±\|+/-"
 
 syntax match slineDeclaration "\v^%(shop|person|client|circuit|event|gauge|car|kind|spec|part|quantity|figure|baseline|exchange|rule|class|outfit|word)[[:alnum:]_.-]@!"
-syntax match slineVerb "\v%(^\s+%(\d{1,2}:\d\d%(\.\.\d{1,2}:\d\d)?\s+)?)@<=%(set|adjust|found|left|read|bench|fill|torque|recheck|compare|fit|remove|swap|move|build|strip|rebuild|shelve|quarantine|release|scrap|buy|sell|failed|hit|inspect|service|lend|borrow|return|count|use|run|stint|stage|stop|laps|result|correct|say|think|try|waive|void|job|done|defer|promise|hours|cost|credit|quote|paid|points|sweep|lift)[[:alnum:]_.-]@!"
+syntax match slineVerb "\v%(^\s+%(\d{1,2}:\d\d%(\.\.\d{1,2}:\d\d)?\s+)?)@<=%(set|adjust|found|left|read|bench|fill|torque|recheck|compare|fit|remove|swap|move|build|strip|rebuild|shelve|quarantine|release|scrap|buy|sell|failed|hit|inspect|service|lend|borrow|return|count|use|run|stint|stage|stop|laps|result|correct|say|think|try|waive|void|job|done|defer|promise|hours|cost|credit|quote|paid|handed|points|sweep|lift)[[:alnum:]_.-]@!"
 
 syntax region slineText start=+["“”]+ end=+["“”]+ oneline
 " `because` takes the rest of the line, a comment apart.

@@ -34,7 +34,7 @@ pub(super) fn before(compiled: &Compiled, sale: Sale) -> Compiled {
         .map(|(id, file)| SourceFile { text: without(compiled, id, &file.text, sale), ..file.clone() });
     let files = Files::new(texts.collect());
     let then = crate::of_texts(files, Vec::new(), |_| compiled.today, compiled.commit.clone());
-    Compiled { at: compiled.at, ..then }
+    Compiled { at: compiled.at, upto: compiled.upto, ..then }
 }
 
 /// The book as it stood at the end of a day, and that day for today: without the blocks of later days.
@@ -73,7 +73,7 @@ fn without(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String 
 }
 
 /// The lines of a block that are typed in it: those of an outfit that it fits stand where that is declared, and go with the line that fits it.
-fn typed(book: &Book, head: &Head) -> impl Iterator<Item = EntryId> + Clone {
+pub(super) fn typed(book: &Book, head: &Head) -> impl Iterator<Item = EntryId> + Clone {
     let fits_outfit = |above: EntryId| {
         let extra = book.entries.get(above).and_then(|above| book.extra(above));
         extra.and_then(|extra| extra.parts.as_ref()).is_some_and(|facts| facts.outfit.is_some())
@@ -128,7 +128,7 @@ fn cut(
     String::from_utf8(bytes).unwrap_or_default()
 }
 
-fn blank(bytes: &mut [u8], (start, end): (usize, usize)) {
+pub(super) fn blank(bytes: &mut [u8], (start, end): (usize, usize)) {
     for byte in bytes.get_mut(start..end).into_iter().flatten() {
         if !matches!(byte, b'\n' | b'\r') {
             *byte = b' ';
@@ -137,14 +137,14 @@ fn blank(bytes: &mut [u8], (start, end): (usize, usize)) {
 }
 
 /// The line an entry stands on: its first byte, and one past its last.
-fn line_of(text: &str, entry: &Entry) -> (usize, usize) {
+pub(super) fn line_of(text: &str, entry: &Entry) -> (usize, usize) {
     let start = text.get(..entry.start as usize).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
     let rest = text.get(entry.start as usize..).unwrap_or_default();
     (start, entry.start as usize + rest.find('\n').unwrap_or(rest.len()))
 }
 
 /// A block: from its head to where the next line begins that stands at the margin and is no comment.
-fn block(text: &str, head: usize) -> (usize, usize) {
+pub(super) fn block(text: &str, head: usize) -> (usize, usize) {
     let start = text.get(..head).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
     let mut end = head;
     for (at, line) in text.get(head..).unwrap_or_default().split_inclusive('\n').enumerate() {

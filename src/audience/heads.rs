@@ -8,6 +8,7 @@ use super::scope::{Scope, is_everyones};
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{Car, CarId};
+use crate::book::registers::registers;
 use crate::history::order::Rank;
 use crate::ids::Arena;
 use std::collections::BTreeMap;
@@ -22,7 +23,8 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, F
             head.owner = None;
         }
         let Some(car) = head.car else { continue };
-        let own = head.first < head.end && scope.owns(car, rank(head.first));
+        let registers = registers(&book.entries, head);
+        let own = head.first < head.end && scope.owns(car, rank(head.first)) && !registers;
         let read = fates.within(head.first..head.end);
         let compares = |entry: EntryId| book.entries.get(entry).is_some_and(is_everyones);
         let nothing = head.lines().zip(read).all(|(entry, fate)| *fate == Fate::Gone || compares(entry));

@@ -35,7 +35,10 @@ pub(super) fn entry(entry: &mut Entry, fate: Fate) {
                 // A session's end still says when the lines below it stand; a void one is no session.
                 entry.void = true;
             } else {
-                entry.verb = Verb::Note;
+                // A head with nothing else on it is no day of the car's, for a reader either.
+                if entry.verb != Verb::Handed {
+                    entry.verb = Verb::Note;
+                }
                 entry.void = false;
                 entry.subject = Subject::Nothing;
             }
@@ -72,6 +75,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         costs,
         result,
         tried,
+        handed,
         audience,
         unclear,
     } = extra;
@@ -97,6 +101,7 @@ pub(super) fn extra(scope: &Scope<'_>, entry: &Entry, extra: &Extra, fate: Fate)
         costs: costs.as_deref().filter(|_| read).map(|facts| Box::new(cost_facts(facts, money))),
         result: result.clone().filter(|_| read),
         tried: tried.clone().filter(|_| read),
+        handed: handed.clone().filter(|_| read),
         audience: audience.filter(|_| read),
         unclear: if read { *unclear } else { ClauseSet::NONE },
     })

@@ -9,6 +9,8 @@ mod costs;
 mod declared;
 mod ended;
 pub use ended::until;
+mod standing;
+pub use standing::{Standing, standing};
 mod heads;
 mod line;
 mod mask;
@@ -147,6 +149,11 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         diagnostics: Vec::new(),
         today: compiled.today,
         at: compiled.at,
+        upto: compiled.upto,
+        reader: match *reader {
+            Reader::Client(client) => Some(client),
+            Reader::Buyer(purchase) => purchase.to,
+        },
         // It changes with every line of the whole book.
         commit: None,
         whole: Some(counts),

@@ -63,10 +63,15 @@ pub const fn of_verb(verb: Verb) -> Audience {
         | Verb::Credit
         | Verb::Quote
         | Verb::Paid => Audience::Client,
-        // The bench, the shop's stock, its answers to the compiler, and notes: the shop.
-        Verb::Bench | Verb::Points | Verb::Waive | Verb::Void | Verb::Note | Verb::Count | Verb::Use => {
-            Audience::Shop
-        }
+        // The bench, the shop's stock, its answers to the compiler, what it handed to whom, and notes: the shop.
+        Verb::Bench
+        | Verb::Points
+        | Verb::Waive
+        | Verb::Void
+        | Verb::Note
+        | Verb::Count
+        | Verb::Use
+        | Verb::Handed => Audience::Shop,
     }
 }
 
@@ -105,6 +110,7 @@ pub const fn fact(verb: Verb) -> Shows {
         | VerbGroup::Void
         | VerbGroup::Cost
         | VerbGroup::Stock(_)
+        | VerbGroup::Handed
         | VerbGroup::Note => Shows::None,
     }
 }

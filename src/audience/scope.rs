@@ -251,6 +251,10 @@ impl<'a> Scope<'a> {
         if entry.verb == Verb::Paid && !self.pays(entry) {
             return Fate::Gone;
         }
+        // Who was handed what is on nobody's page: `altered` tells a client of his own.
+        if entry.verb == Verb::Handed {
+            return Fate::Gone;
+        }
         let under = above.is_none_or(|above| above == Fate::Read);
         // Points stand under a bench line and go with it.
         let inherits = matches!(entry.verb, Verb::Points) && above == Some(Fate::Read);
@@ -277,6 +281,7 @@ impl<'a> Scope<'a> {
                 | VerbGroup::Job(_)
                 | VerbGroup::Cost
                 | VerbGroup::Stock(_)
+                | VerbGroup::Handed
                 | VerbGroup::Note => Fate::Gone,
             };
         }

@@ -5,6 +5,7 @@
 use super::clause::{Clause, ClauseSet};
 pub use super::condition::Condition;
 use super::due_dates::Stated;
+use super::handed::HandedFacts;
 use super::ids::{CarId, ClientId, EventId, GaugeId, JobId, KindId, OutfitId, PartId, PersonId};
 pub use super::item::{Flags, Item};
 use super::loan::LoanFacts;
@@ -58,13 +59,13 @@ verbs! {
     Lend "lend", Borrow "borrow", Return "return", Count "count", Use "use", Run "run",
     Stint "stint", Stage "stage", Stop "stop", Laps "laps", Result "result", Correct "correct", Say "say", Think "think", Try "try", Waive "waive", Void "void",
     Job "job", Done "done", Defer "defer", Promise "promise",
-    Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid",
+    Hours "hours", Cost "cost", Credit "credit", Quote "quote", Paid "paid", Handed "handed",
     Points "points", Sweep "sweep", Lift "lift", Note "|",
 }
 
 impl Verb {
     /// How many of [`Verb::ALL`] start a line of their own or answer one (the rest are `points`, `sweep`, `lift`, notes).
-    pub const COUNT: usize = 53;
+    pub const COUNT: usize = 54;
 }
 
 /// Who or what `by` names.
@@ -291,6 +292,8 @@ pub struct Extra {
     pub result: Option<Box<ResultFacts>>,
     /// A trial that is to be run.
     pub tried: Option<Box<TryFacts>>,
+    /// A page that was handed out.
+    pub handed: Option<Box<HandedFacts>>,
     /// `for client`: who may read it, where the line says so.
     pub audience: Option<Audience>,
     /// Clauses with a mistake, which only add to the line: what they would have said is unknown.
@@ -326,6 +329,7 @@ impl Extra {
             && self.costs.is_none()
             && self.result.is_none()
             && self.tried.is_none()
+            && self.handed.is_none()
             && self.audience.is_none()
             && self.unclear.is_empty()
     }

@@ -4,6 +4,7 @@
 
 mod costs;
 mod gauges;
+mod handed;
 mod head;
 mod jobs;
 mod line;

@@ -3,7 +3,7 @@
 //! A bad clause that only adds (who, why, which job, who may read, by which gauge, under which conditions) leaves the fact
 //! standing, and what it would have said is unknown: where nothing of the rest of the line can be anything else than what it was
 //! (`skip`). One that changes the fact (where, how much, which part, when, who pays) leaves nothing that could be believed: the
-//! line is broken. Lines of money and of jobs survive none.
+//! line is broken. Lines of money, of jobs and of pages handed out survive none.
 //!
 //! Must not know how clauses are read, nor what is made of a line.
 
@@ -53,11 +53,12 @@ pub const fn stray(verb: Verb) -> bool {
     matches!(verb.group(), VerbGroup::Hit | VerbGroup::Words | VerbGroup::Void)
 }
 
-/// Whose money a sum is, and how much, may hang on any word of such a line.
+/// Whose money a sum is, and how much, or to whom a page went, may hang on any word of such a line.
 const fn is_money(group: VerbGroup) -> bool {
     matches!(
         group,
         VerbGroup::Cost
+            | VerbGroup::Handed
             | VerbGroup::Result
             | VerbGroup::Job(_)
             | VerbGroup::Part(PartVerb::Buy | PartVerb::Sell | PartVerb::Borrow)
@@ -85,6 +86,7 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
         | VerbGroup::Job(_)
         | VerbGroup::Cost
         | VerbGroup::Stock(_)
+        | VerbGroup::Handed
         | VerbGroup::Note => &[],
     }
 }

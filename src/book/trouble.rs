@@ -192,6 +192,13 @@ pub enum What {
         /// What is missing.
         wants: &'static str,
     },
+    /// A word after `handed` that is no page.
+    PageUnknown {
+        /// The nearest.
+        near: Option<String>,
+    },
+    /// No fingerprint of a page, behind whom it went to.
+    PrintUnreadable,
     /// A quantity nobody declared.
     QuantityUnknown {
         /// The nearest.

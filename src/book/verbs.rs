@@ -49,6 +49,8 @@ pub enum VerbGroup {
     Cost,
     /// How many of a kind there are.
     Stock(StockVerb),
+    /// A page that left the house.
+    Handed,
     /// A note of free text.
     Note,
 }
@@ -149,6 +151,7 @@ impl Verb {
             Self::Defer => VerbGroup::Job(JobVerb::Defer),
             Self::Promise => VerbGroup::Job(JobVerb::Promise),
             Self::Hours | Self::Cost | Self::Credit | Self::Quote | Self::Paid => VerbGroup::Cost,
+            Self::Handed => VerbGroup::Handed,
             Self::Note => VerbGroup::Note,
         }
     }

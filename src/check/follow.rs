@@ -8,9 +8,10 @@
 
 use super::Context;
 use crate::book::What;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::{EntryId, Head, Verb};
 use crate::book::model::{CarId, PartId};
 use crate::book::names::{folded, is_mark};
+use crate::costs::problem::{self, Unshared};
 use crate::diagnostics::Diagnostic;
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
@@ -179,11 +180,19 @@ impl Doubt {
         places.is_some_and(|places| places.iter().any(|(file, from)| *file != at.file || *from < at.start))
     }
 
-    /// Whether the head of a block of that year has a mistake: its lines may be another event's, or another day's.
+    /// Whether a problem of the costs is nothing but that: who ran then is not known while a head that may be of then has a mistake. Of a day that
+    /// cannot be read the year is that of a neighbour.
     #[must_use]
-    pub fn a_head_of(&self, cx: &Context<'_>, year: i16) -> bool {
-        let of_year = cx.book.heads.iter().filter(|head| head.date.year() == year);
-        of_year.filter_map(|head| line_of(cx, head.span)).any(|line| self.wrong.contains(&line))
+    pub fn explains_cost(&self, cx: &Context<'_>, problem: &problem::Problem) -> bool {
+        let problem::Problem::SplitKeyEmpty { entry, why: Unshared::NobodyRan | Unshared::TheseDidNotRun } =
+            *problem
+        else {
+            return false;
+        };
+        let Some(year) = cx.book.head(cx.entry(entry)).map(|head| head.date.year()) else { return false };
+        let near = |head: &&Head| !head.is_dated() || (head.date.year() - year).abs() <= 1;
+        let heads = cx.book.heads.iter().filter(near);
+        heads.filter_map(|head| line_of(cx, head.span)).any(|line| self.wrong.contains(&line))
     }
 
     /// Whether a refused line names it, wherever.

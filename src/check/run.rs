@@ -2,7 +2,6 @@
 //!
 //! Must not know any particular check.
 
-use super::money::split_key_empty;
 use super::{CHECKS, Context, Look, waive, worded};
 use crate::book::What;
 use crate::book::entry::{EntryId, Verb};
@@ -22,8 +21,7 @@ pub const MOST_PER_FILE: usize = 100;
 pub fn check(cx: &Context<'_>) -> Vec<Diagnostic> {
     let mut all: Vec<Diagnostic> = words_of_troubles(cx);
     words_of_problems(cx, &mut all);
-    let costs = cx.costs.problems.iter().filter(|problem| !split_key_empty::follows(cx, problem));
-    all.extend(costs.map(|problem| worded::cost(cx, problem)));
+    words_of_costs(cx, &mut all);
     // The longest passes first, so that no core waits for the last of them.
     let ((wholes, cars), (entries, tracks)) = rayon::join(
         || rayon::join(|| wholes(cx), || cars(cx)),
@@ -152,6 +150,15 @@ fn words_of_problems(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
         }
         all.push(worded::problem(cx, problem));
     }
+}
+
+fn words_of_costs(cx: &Context<'_>, all: &mut Vec<Diagnostic>) {
+    if cx.costs.problems.is_empty() {
+        return;
+    }
+    let doubt = super::follow::Doubt::of(cx);
+    let problems = cx.costs.problems.iter().filter(|problem| !doubt.explains_cost(cx, problem));
+    all.extend(problems.map(|problem| worded::cost(cx, problem)));
 }
 
 /// Messages about the same unknown word become one with a count.

@@ -4,7 +4,7 @@
 //! Must not know the words.
 
 use super::{Check, Context, Look, phrase};
-use super::{formulas, instruments, jobs, money, parts, reading, sessions, settings, typing, words};
+use super::{book, formulas, instruments, jobs, money, parts, reading, sessions, settings, typing, words};
 use crate::book::figure::Clash;
 use crate::book::trouble::FigureTrouble;
 use crate::book::{Trouble, What};
@@ -75,6 +75,8 @@ pub fn of_what(what: &What) -> &'static Check {
         What::VerbUnknown { .. } => &words::verb_unknown::CHECK,
         What::OutOfPlace { .. } => &words::line_out_of_place::CHECK,
         What::Incomplete { .. } => &words::line_incomplete::CHECK,
+        What::PageUnknown { .. } => &book::page_unknown::CHECK,
+        What::PrintUnreadable => &book::print_unreadable::CHECK,
         What::QuantityUnknown { .. } => &words::quantity_unknown::CHECK,
         What::WordUnexpected { .. } => &words::word_unexpected::CHECK,
         What::UnitMissing(_) => &typing::unit_missing::CHECK,

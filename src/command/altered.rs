@@ -1,7 +1,9 @@
-//! `stringline altered`: what a correction changes, since a revision or against another folder.
+//! `stringline altered`: what a correction changes, since a revision or against another folder; and which pages that were handed out would read
+//! otherwise now.
 //!
 //! Must not know how a fact is told.
 
+use super::altered_pages::{self, HandedPages};
 use super::output::{Format, Output, compile};
 use super::{ask, revision};
 use crate::Compiled;
@@ -12,21 +14,22 @@ use crate::words::count;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-/// Say what is told otherwise since an earlier state of the book
+/// Say what is told otherwise since an earlier state of the book, and by which pages that were handed out
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Every figure, value, verdict, total, life and message of the book is laid beside those of the earlier state; what differs is \
-                  listed with the lines that did it.\n\n\
-                  Example:\n  stringline altered ledgers/2026 --since HEAD~1\n  stringline altered ledgers/2026 --since ../copy-of-may"
+                  listed with the lines that did it. Every page that a `handed` line registers is made again as of its day, and listed where \
+                  its fingerprint is another; without --since that is all.\n\n\
+                  Example:\n  stringline altered ledgers/2026\n  stringline altered ledgers/2026 --since HEAD~1\n  stringline altered ledgers/2026 --since ../copy-of-may"
 )]
 pub struct Arguments {
     /// The book's folder [default: the current one]
     book: Option<PathBuf>,
     /// The earlier state: a folder that holds it, or a revision of git such as HEAD~3 or a tag
     #[arg(long, value_name = "REV-OR-FOLDER")]
-    since: PathBuf,
+    since: Option<PathBuf>,
     /// Only what this client may read
     #[arg(long = "for", value_name = "CLIENT")]
     reader: Option<String>,
@@ -42,24 +45,43 @@ struct Told<'a> {
     alterations: &'a Alterations,
     /// Pages of the report that read otherwise, or that only one of the two has.
     pages: Vec<String>,
+    #[serde(flatten)]
+    handed: &'a HandedPages,
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let now = read(compile(arguments.book.as_deref(), output)?, arguments)?;
-    let then = if arguments.since.is_dir() {
-        compile(Some(&arguments.since), output)?
+    let whole = compile(arguments.book.as_deref(), output)?;
+    let reader = arguments.reader.as_deref();
+    let client = reader.map(|name| ask::client(&whole, name)).transpose()?;
+    let since = arguments.since.as_deref().map(|since| earlier(arguments, since, output)).transpose()?;
+    let (now, alterations, pages) = match since {
+        None => (None, Alterations::default(), Vec::new()),
+        Some(then) => {
+            let now = read(compile(arguments.book.as_deref(), output)?, arguments)?;
+            let (alterations, pages) = (altered(&then, &now), pages(&then, &now, reader)?);
+            (Some(now), alterations, pages)
+        }
+    };
+    let handed = altered_pages::pages(&whole, client, arguments.since.is_some().then_some(&alterations));
+    output.result(&match arguments.format {
+        Format::Text => {
+            let since = if arguments.since.is_some() { text(&alterations, &pages) } else { String::new() };
+            since + &altered_pages::text(&handed, arguments.since.is_some())
+        }
+        Format::Json => json(&Told { alterations: &alterations, pages, handed: &handed }),
+    });
+    Ok(super::verdict(now.as_ref().unwrap_or(&whole), output))
+}
+
+/// The earlier state of the book.
+fn earlier(arguments: &Arguments, since: &Path, output: &Output<'_>) -> anyhow::Result<Compiled> {
+    let then = if since.is_dir() {
+        compile(Some(since), output)?
     } else {
-        let named = arguments.since.to_string_lossy().into_owned();
+        let named = since.to_string_lossy().into_owned();
         revision::compile_at(arguments.book.as_deref(), &named, output)?
     };
-    let then = read(then, arguments)?;
-    let alterations = altered(&then, &now);
-    let pages = pages(&then, &now, arguments.reader.as_deref())?;
-    output.result(&match arguments.format {
-        Format::Text => text(&alterations, &pages),
-        Format::Json => json(&Told { alterations: &alterations, pages }),
-    });
-    Ok(super::verdict(&now, output))
+    read(then, arguments)
 }
 
 /// As its reader may read it, without the commit: that differs though nothing else does.

@@ -4,6 +4,7 @@
 
 mod alone;
 mod altered;
+mod altered_pages;
 mod ask;
 mod back_to_back;
 mod begin;

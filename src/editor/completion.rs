@@ -8,6 +8,7 @@ use super::leaf::Leaf;
 use super::moment;
 use crate::answer::{self, state};
 use crate::book::entry::Verb;
+use crate::book::handed::HandedPage;
 use crate::book::model::PartId;
 use crate::book::names::{Thing, folded, same};
 use crate::book::place::Place;
@@ -160,6 +161,11 @@ impl Offers<'_> {
                 }
             }
             VerbGroup::Hit if words.is_empty() => self.places_of_car(),
+            VerbGroup::Handed if words.is_empty() => {
+                for page in HandedPage::ALL {
+                    self.add(page.word(), "page", NAME);
+                }
+            }
             VerbGroup::Stock(_) if words.is_empty() => self.things(&["kind of part"]),
             VerbGroup::Stretch(StretchVerb::Stint) if words.is_empty() => self.things(&["person", "client"]),
             VerbGroup::Result if words.is_empty() => {
@@ -187,6 +193,7 @@ impl Offers<'_> {
             | VerbGroup::Laps
             | VerbGroup::Words
             | VerbGroup::Stock(_)
+            | VerbGroup::Handed
             | VerbGroup::Cost => self.clauses(),
         }
     }

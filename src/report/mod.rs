@@ -7,6 +7,7 @@
 mod alone;
 pub mod chart;
 mod desk;
+mod handed;
 mod key;
 pub mod markdown;
 pub mod markup;
@@ -31,6 +32,7 @@ use teller::Teller;
 
 pub use alone::{Alone, NoPage};
 pub use desk::Options;
+pub use handed::{HandedOut, Reads, Unmade, handed_out};
 pub use page::press::{Failed, Fault, Own, Page};
 
 /// The names of the templates that a shop may have its own of.

@@ -7,8 +7,9 @@ use super::travels::Travels;
 use crate::Compiled;
 use crate::answer::trials::planned::{self, PlannedView};
 use crate::book::calendar::Calendar;
-use crate::book::entry::{By, Condition, Entry, EntryId, Verb};
+use crate::book::entry::{By, Condition, Entry, EntryId, Head, Verb};
 use crate::book::model::{CarId, EventId, PartId};
+use crate::book::registers::registers;
 use crate::check::Context;
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::due::{Ask, Due, due, plan};
@@ -67,9 +68,12 @@ impl<'a> Teller<'a> {
                 *home = *file;
             }
         }
-        let until = compiled
-            .at
-            .or_else(|| cx.book.heads.iter().filter(|head| head.is_dated()).map(|head| head.date).max());
+        // What was handed out that day is no news of the book, nor is what a later day says of an earlier one.
+        let told = |head: &&Head| {
+            let later = compiled.upto.is_some_and(|day| head.date > day);
+            head.is_dated() && !later && !registers(&cx.book.entries, head)
+        };
+        let until = compiled.at.or_else(|| cx.book.heads.iter().filter(told).map(|head| head.date).max());
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
         let mut tell = Self {
             cx,
@@ -197,10 +201,19 @@ impl<'a> Teller<'a> {
         self.until
     }
 
+    /// One past the rank of the last line that it tells of: of a moment, what later lines say of before is behind it.
+    pub(super) fn end(&self) -> Rank {
+        let (book, order) = (self.cx.book, &self.cx.history.order);
+        let by_then =
+            |day: Date| move |entry: &EntryId| order.date(book, *entry).is_none_or(|date| date <= day);
+        let end = |day: Date| order.entries.partition_point(by_then(day));
+        self.compiled.upto.map_or(Rank::from(order.entries.len()), end)
+    }
+
     /// Every life of every part, by the whole book; worked out once.
     pub(super) fn lives(&self) -> &Lives {
         // What is due rests on the same lives, where no line is of a later day than the book's last.
-        let whole = |due: &&Due| due.plan.cut.index() >= self.cx.history.order.entries.len();
+        let whole = |due: &&Due| due.plan.cut >= self.end();
         if let Some(due) = self.due.get().and_then(Option::as_ref).filter(whole) {
             return &due.lives;
         }

@@ -117,6 +117,8 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::ZoneUnknown,
         What::ClockImpossible,
         What::VerbUnknown { near: None },
+        What::PageUnknown { near: None },
+        What::PrintUnreadable,
         What::OutOfPlace { line: "void", under: "a reading" },
         What::Incomplete { verb: "set", wants: "a quantity" },
         What::QuantityUnknown { near: None },
@@ -337,6 +339,8 @@ fn listed(what: &What) {
         | What::CurrencyMissing(_)
         | What::SumNegative
         | What::SumTooFine(_)
+        | What::PageUnknown { .. }
+        | What::PrintUnreadable
         | What::NoCar(_) => {}
     }
 }

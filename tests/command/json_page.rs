@@ -24,6 +24,7 @@ fn section<'a>(page: &'a str, command: &str) -> &'a str {
 }
 
 const SHARED: &str = concat!(env!("CARGO_TARGET_TMPDIR"), "/json-shared");
+const HANDED: &str = concat!(env!("CARGO_TARGET_TMPDIR"), "/json-handed");
 
 #[test]
 fn every_key_is_on_the_page() {
@@ -41,6 +42,11 @@ fn every_key_is_on_the_page() {
     let first = "car heron \"H\"\nfigure f-0 ratio car\n  is x + 0\n  x = 1\n";
     std::fs::write(format!("{SHARED}/book.sline"), format!("{first}{book}\n2026-03-01 heron\n  | quiet\n"))
         .unwrap();
+    std::fs::create_dir_all(HANDED).unwrap();
+    let car = "client orr \"Orr\"\ncar heron \"H\"  client orr\n";
+    let handed = "  handed now to orr 4f3a-91c2-07b1\n";
+    std::fs::write(format!("{HANDED}/book.sline"), format!("{car}\n2026-03-01 heron\n  | quiet\n{handed}"))
+        .unwrap();
     let runs: [(&str, Vec<Vec<&str>>); 16] = [
         ("report", vec![vec!["report", BOOK, "--out", out]]),
         ("tables", vec![vec!["tables", BOOK, "--out", tables]]),
@@ -55,7 +61,7 @@ fn every_key_is_on_the_page() {
                 vec!["state", JOBS, "heron", "2025-05-03"],
             ],
         ),
-        ("altered", vec![vec!["altered", BOOK, "--since", BROKEN]]),
+        ("altered", vec![vec!["altered", BOOK, "--since", BROKEN], vec!["altered", HANDED]]),
         (
             "costs",
             vec![vec!["costs", "tests/fixtures/command/money"], vec!["costs", "tests/fixtures/command/paid"]],

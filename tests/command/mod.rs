@@ -11,6 +11,7 @@ mod complete;
 mod costs;
 mod door;
 mod format;
+mod handed;
 mod handover;
 mod json_page;
 mod rules;

@@ -6,6 +6,7 @@ mod alike;
 pub mod book;
 mod clocks;
 mod compared;
+mod handed;
 pub mod holds;
 pub mod hunt;
 mod json;

@@ -13,7 +13,7 @@ use stringline::history::order::Rank;
 /// Clauses as `CLAUSES` has them: `by with over at during after lap from to into on for because found-by mode mechanism
 /// cause`. `+`: the fact stands without what the clause says. `-`: the clause is part of the fact, and nothing is believed.
 /// `.`: among a driver's words it is one more of them. Among the values of a line a `lap` is a unit, and how a part fails is no clause.
-const SURVIVES: [(&str, &str); 57] = [
+const SURVIVES: [(&str, &str); 58] = [
     ("set", "++--------++++---"),
     ("adjust", "++--------++++---"),
     ("found", "++--------++++---"),
@@ -70,6 +70,7 @@ const SURVIVES: [(&str, &str); 57] = [
     ("credit", "-----------------"),
     ("quote", "-----------------"),
     ("paid", "-----------------"),
+    ("handed", "-----------------"),
     ("|", "................."),
 ];
 

@@ -44,7 +44,7 @@ pub struct Alteration {
 }
 
 /// All that differs.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct Alterations {
     /// Lines that are no more.
     pub gone: usize,

@@ -158,6 +158,7 @@ const fn of_part(verb: Verb) -> &'static str {
         | VerbGroup::Job(_)
         | VerbGroup::Cost
         | VerbGroup::Stock(_)
+        | VerbGroup::Handed
         | VerbGroup::Note => "fitted",
     }
 }

@@ -164,6 +164,7 @@ impl Reader<'_> {
             VerbGroup::Job(job) => self.job_line(reading, job)?,
             VerbGroup::Cost => self.cost_line(reading)?,
             VerbGroup::Stock(stock) => self.stock_line(reading, stock)?,
+            VerbGroup::Handed => self.handed_line(reading)?,
             VerbGroup::Hit => {
                 self.needs_car(verb, span)?;
                 self.hit(reading)?;
@@ -218,7 +219,7 @@ impl Reader<'_> {
         }
     }
 
-    fn needs_car(&self, verb: Verb, span: Span) -> Result<(), Trouble> {
+    pub(super) fn needs_car(&self, verb: Verb, span: Span) -> Result<(), Trouble> {
         match self.out.heads.last() {
             Some(head) if head.car.is_none() && !head.car_unknown => {
                 Err(Trouble { span, what: What::NoCar(verb.word()) })

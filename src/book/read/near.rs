@@ -4,6 +4,7 @@
 use crate::book::Book;
 use crate::book::clauses::is_clause;
 use crate::book::entry::Verb;
+use crate::book::handed::HandedPage;
 use crate::book::names::{Thing, folded, nearest};
 use crate::book::read::verb::verb_of;
 use crate::book::verbs::{JobVerb, PartVerb, StretchVerb, VerbGroup};
@@ -56,6 +57,7 @@ fn meant(text: &str) -> Option<&'static str> {
         "refund" => "credit",
         "estimate" | "quoted" => "quote",
         "bought" | "purchase" => "buy",
+        "gave" | "given" | "mailed" | "sent" => "handed",
         _ => return None,
     })
 }
@@ -125,6 +127,7 @@ fn fits(book: &Book, cur: &Cursor<'_>, verb: &str) -> bool {
         }
         VerbGroup::Cost if verb == Verb::Paid => number || names(|thing| matches!(thing, Thing::Client(_))),
         VerbGroup::Cost => number,
+        VerbGroup::Handed => plain && HandedPage::find(text).is_some(),
         VerbGroup::Stock(_) => names(|thing| matches!(thing, Thing::Kind(_))),
         VerbGroup::Stretch(StretchVerb::Stint) => {
             book.names.find(text).is_some_and(|thing| book.names.person(thing).is_some())

@@ -1,5 +1,10 @@
-//! Checks on the book's own means: named setups.
+//! Checks on the book's own means: named setups, pages that were handed out.
 
 crate::check::family! {
     baseline_unresolved,
+    page_handed_twice,
+    page_not_his,
+    page_not_made,
+    page_unknown,
+    print_unreadable,
 }

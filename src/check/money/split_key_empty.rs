@@ -1,6 +1,5 @@
 //! `split-key-empty`: nothing to share a cost out by.
 
-use crate::check::follow::Doubt;
 use crate::check::{Check, Context, Family, Look};
 use crate::costs::problem::{Problem, Unshared};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -17,15 +16,6 @@ pub const CHECK: Check = Check {
     right: "2026-02-01\n  cost 100.00 EUR other \"insurance\"  split equal among heron, wren",
     look: Look::Cost(words),
 };
-
-/// Whether it only follows from a head with a mistake: while one may be of then, who ran is not known, and that one has its message.
-pub fn follows(cx: &Context<'_>, problem: &Problem) -> bool {
-    let Problem::SplitKeyEmpty { entry, why: Unshared::NobodyRan | Unshared::TheseDidNotRun } = *problem else {
-        return false;
-    };
-    let year = cx.book.head(cx.entry(entry)).map(|head| head.date.year());
-    year.is_some_and(|year| Doubt::of(cx).a_head_of(cx, year))
-}
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::SplitKeyEmpty { entry, why } = *problem else { return None };

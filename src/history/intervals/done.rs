@@ -83,6 +83,7 @@ const fn works(verb: Verb) -> &'static [Verb] {
         | Verb::Credit
         | Verb::Quote
         | Verb::Paid
+        | Verb::Handed
         | Verb::Lend
         | Verb::Borrow
         | Verb::Return

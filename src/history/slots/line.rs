@@ -48,6 +48,7 @@ impl Fold<'_> {
             | VerbGroup::Job(_)
             | VerbGroup::Cost
             | VerbGroup::Stock(_)
+            | VerbGroup::Handed
             | VerbGroup::Note => return,
         };
         let Some(car) = self.book.head(entry).and_then(|head| head.car) else {

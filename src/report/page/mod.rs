@@ -20,6 +20,7 @@ pub(super) mod load;
 pub(super) mod monday;
 pub(super) mod now;
 mod part;
+mod paste;
 pub(super) mod power;
 pub(super) mod press;
 pub(in crate::report) mod print;
@@ -32,6 +33,7 @@ mod usage;
 
 use super::section::frame::Frame;
 use super::teller::Teller;
+use crate::book::handed::PagePrint;
 use crate::book::model::{CarId, EventId};
 use crate::report::desk::Desk;
 use crate::report::desk::Options;
@@ -121,6 +123,8 @@ pub(in crate::report) struct Maker {
     page: fn(&Press<'_>, &Desk<'_>, Key, &str) -> Option<Result<press::Page, Failed>>,
     /// The view of a page, as JSON.
     json: fn(&Desk<'_>, Key) -> Option<String>,
+    /// The fingerprint of what a page tells.
+    pub print: fn(&Desk<'_>, Key) -> Option<PagePrint>,
 }
 
 impl Maker {
@@ -145,6 +149,7 @@ impl Maker {
                 let title = view.frame().title.clone();
                 Some(press.page(S::TEMPLATE, file, title, &view))
             },
+            print: |desk, key| Some(print::of(&S::view(desk, key)?)),
             json: |desk, key| Some(crate::visible::json(&made::<S>(desk, key)?)),
         }
     }
@@ -155,6 +160,7 @@ fn made<S: Sort>(desk: &Desk<'_>, key: Key) -> Option<S> {
     let mut view = S::view(desk, key)?;
     view.frame().home = desk.table.link(Key::Index).is_some();
     let print = print::of(&view);
-    view.frame().print = print;
+    view.frame().handed = paste::line(desk.tell, key, print);
+    view.frame().print = print.words();
     Some(view)
 }

@@ -1,10 +1,13 @@
-//! A page's fingerprint: a number made from its view, so that two prints of a page can be told apart or known to be the same.
+//! Fingerprints: of a page, by what it tells, so that two prints of it can be told apart or known to say the same; of the whole book.
 //!
-//! The first 64 bits of the fingerprint of `source`, in two groups that can be read out. Must not know what a view holds.
+//! Of a page's view counts what is said of cars, people and money. Where its lines stand in the book, which other pages are beside it, its
+//! footer and whatever is empty do not: a comment, a page more, a field more in a later version of the program change no answer. Must
+//! not know what a view holds.
 
+use crate::book::handed::PagePrint;
 use crate::source::Running;
 use serde::Serialize;
-use std::io;
+use serde_json::{Map, Value};
 
 /// A running fingerprint.
 #[derive(Debug, Default)]
@@ -24,20 +27,64 @@ impl Print {
     }
 }
 
-impl io::Write for Print {
-    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-        self.eat(bytes);
-        Ok(bytes.len())
+/// The fingerprint of what a view tells.
+pub(in crate::report) fn of(view: &impl Serialize) -> PagePrint {
+    let mut print = Print::default();
+    // A view is plain data; were it not, every page would have the fingerprint of nothing, and be told as altered.
+    let mut view = serde_json::to_value(view).unwrap_or_default();
+    if let Some(frame) = view.get_mut("frame").and_then(Value::as_object_mut) {
+        frame.retain(|name, _| matches!(name.as_str(), "title" | "subtitle"));
     }
+    let told = told(view).unwrap_or_default();
+    print.eat(told.to_string().as_bytes());
+    PagePrint::read(&print.0.hex(6)).unwrap_or_default()
+}
 
-    fn flush(&mut self) -> io::Result<()> {
-        Ok(())
+/// Fields that say where a line stands, or which pages are beside this one.
+fn is_aside(name: &str) -> bool {
+    name == "src" || name.ends_with("_src") || matches!(name, "href" | "links" | "file")
+}
+
+/// A link to another page.
+fn is_link(fields: &Map<String, Value>) -> bool {
+    fields.contains_key("href")
+        && fields.keys().all(|name| matches!(name.as_str(), "href" | "text" | "remark"))
+}
+
+/// What of a value counts; `None` where nothing is left of it. Keys stand in the order of their letters.
+fn told(value: Value) -> Option<Value> {
+    match value {
+        Value::Null | Value::Bool(false) => None,
+        Value::String(text) => Some(without_lines(&text)).filter(|text| !text.is_empty()).map(Value::String),
+        Value::Array(list) => {
+            // A place in a list counts, so that what is empty keeps it.
+            let list: Vec<Value> = list.into_iter().map(|one| told(one).unwrap_or_default()).collect();
+            let any = list.iter().any(|one| !one.is_null());
+            any.then_some(Value::Array(list))
+        }
+        Value::Object(fields) if is_link(&fields) => None,
+        Value::Object(fields) => {
+            let kept = fields.into_iter().filter(|(name, _)| !is_aside(name));
+            let mut kept: Vec<(String, Value)> =
+                kept.filter_map(|(name, value)| Some((name, told(value)?))).collect();
+            kept.sort_unstable_by(|a, b| a.0.cmp(&b.0));
+            (!kept.is_empty()).then(|| Value::Object(kept.into_iter().collect()))
+        }
+        other => Some(other),
     }
 }
 
-/// The fingerprint of a view, as JSON says it.
-pub(in crate::report) fn of(view: &impl Serialize) -> String {
-    let mut print = Print::default();
-    // A view is plain data, and this writer cannot fail; were it otherwise the page would say so by an empty print.
-    serde_json::to_writer(&mut print, view).map_or_else(|_| String::new(), |()| print.words())
+/// A text without the lines that it names: `bench.sline:12, 14`.
+fn without_lines(text: &str) -> String {
+    const LEDGER: &str = ".sline:";
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once(LEDGER) {
+        let name = before.rfind(|c: char| c.is_whitespace() || c == '(').map_or(0, |at| at + 1);
+        out.push_str(before.get(..name).unwrap_or_default());
+        let numbers = |c: char| c.is_ascii_digit() || matches!(c, ',' | ' ' | '…' | '·' | ':');
+        rest = after.trim_start_matches(numbers);
+    }
+    out.push_str(rest);
+    out
 }

@@ -4,9 +4,11 @@
 
 use super::SORTS;
 use super::press::{Failed, Press};
+use crate::book::handed::PagePrint;
 use crate::book::model::{CarId, EventId};
 use crate::report::desk::Desk;
 use crate::report::desk::Options;
+use crate::report::key::Key;
 use crate::report::page::press::Page;
 use crate::report::section::figures::sheet::{self, Sheets};
 use crate::report::table::PageRow;
@@ -57,6 +59,19 @@ pub(in crate::report) fn json(tell: &Teller<'_>, options: Options, table: &PageT
     let sheets = sheets(tell, &[row]);
     let desk = Desk { tell, options, table, sheets: &sheets };
     (SORTS.get(row.sort.number)?.json)(&desk, row.listed.key)
+}
+
+/// The fingerprint of a page of a table.
+pub(in crate::report) fn print(
+    tell: &Teller<'_>,
+    options: Options,
+    table: &PageTable,
+    key: Key,
+) -> Option<PagePrint> {
+    let row = table.rows().iter().find(|row| row.listed.key == key)?;
+    let sheets = sheets(tell, &[row]);
+    let desk = Desk { tell, options, table, sheets: &sheets };
+    (SORTS.get(row.sort.number)?.print)(&desk, key)
 }
 
 /// A batch is not made larger once it has so many pages: enough to keep all cores busy.

@@ -115,8 +115,12 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
         let entries = book.entries.within(head.first..head.end);
         entries.iter().any(|entry| !entry.withheld)
     };
-    let until =
-        book.heads.iter().filter(|head| head.car.map_or_else(|| read(head), |car| own.contains(&car)));
+    let by_then = |head: &&Head| tell.compiled.upto.is_none_or(|day| head.date <= day);
+    let until = book
+        .heads
+        .iter()
+        .filter(by_then)
+        .filter(|head| head.car.map_or_else(|| read(head), |car| own.contains(&car)));
     // Of a bill of the shop's that he pays he reads the sum and the day.
     let billed = tell.compiled.costs.postings.iter().filter(|one| one.client == Some(client));
     let billed = billed.filter_map(|one| book.head(book.entries.get(one.entry)?));

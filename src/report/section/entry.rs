@@ -14,7 +14,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TimelineLine {
-    /// `change`, `fuel` (so much was filled), `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job` or `note`; for the look.
+    /// `change`, `fuel` (so much was filled), `read`, `run`, `say`, `think`, `part`, `failed`, `answer`, `job`, `handed` (a page was) or `note`; for the look.
     pub sort: &'static str,
     /// "09:35–09:55", or empty.
     pub time: String,
@@ -152,6 +152,7 @@ const fn sort(verb: Verb) -> &'static str {
         | Verb::Count
         | Verb::Use => "part",
         Verb::Run | Verb::Stint | Verb::Stage | Verb::Stop | Verb::Result => "run",
+        Verb::Handed => "handed",
         Verb::Correct => "answer",
         Verb::Say => "say",
         Verb::Think | Verb::Try => "think",

@@ -27,8 +27,10 @@ pub struct Frame {
     pub home: bool,
     /// The file that most of the page's lines are in, which small print need not repeat; empty where there is no such file.
     pub file: String,
-    /// A number made from everything else in the view: the same number, the same page.
+    /// A number made from what the page tells, its line numbers, file names, links and footer aside: the same number, the same answer.
     pub print: String,
+    /// The ledger line that registers the page as handed out to its reader; empty where it is nobody's, or no page to be handed out.
+    pub handed: String,
     /// As of when the page is: of the book's last line, whatever day it is read on, or of a day that was asked for.
     pub stands: String,
     /// How the whole book stands; on the first page only, so that other pages change only when their content does.
@@ -70,6 +72,7 @@ pub(in crate::report) fn frame(
             .and_then(|car| tell.home(car))
             .map_or_else(String::new, |file| tell.cx.files.path(file).to_owned()),
         print: String::new(),
+        handed: String::new(),
         stands: match tell.compiled.at {
             Some(day) => format!("It stands at {}, the day asked for", words::date(day)),
             None => "It stands at the book's last line, whatever the day it is read".to_owned(),

@@ -214,9 +214,7 @@ pub(in crate::report) fn on_car(desk: &Desk<'_>, car: CarId, rank: Rank, on: Dat
 
 /// What a part is expected to have after the next event, if these ranks are all the plan knows.
 fn after(tell: &Teller<'_>, part: PartId, rank: Rank) -> String {
-    let Some(due) =
-        tell.due().filter(|due| due.plan.cut == rank.min(Rank::from(tell.cx.history.order.entries.len())))
-    else {
+    let Some(due) = tell.due().filter(|due| due.plan.cut == rank.min(tell.end())) else {
         return String::new();
     };
     let row = due.rows.iter().find(|row| row.fitted.part == Some(part));

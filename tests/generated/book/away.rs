@@ -54,6 +54,19 @@ impl Writer<'_> {
         self.say(line.s(" ").and(words));
     }
 
+    /// A letter to somebody who has a car; one a day.
+    pub(super) fn handed(&mut self) {
+        if self.cars.is_empty() || self.handed_on == Some(self.day) {
+            return;
+        }
+        self.handed_on = Some(self.day);
+        let car = self.pick.below(self.cars.len());
+        let client = self.cars[car].owner;
+        let print = format!("{:04x}-91c2-07b1", self.pick.below(1 << 16));
+        let line = Text::of("handed letter to ").name(Thing::Client(client)).s(" ");
+        self.say(line.slot(&print, "0123-4567-89ab", 0));
+    }
+
     /// Of a kind whose parts have no names; in the shop's own blocks, so that the order of its lines is known.
     pub(super) fn count(&mut self) {
         let there = self.nuts.unwrap_or_else(|| 10 + self.pick.below(30) as u32);

@@ -130,6 +130,8 @@ struct Writer<'a> {
     invoices: usize,
     /// How many nuts are on hand, once counted.
     nuts: Option<u32>,
+    /// The day on which a letter went out last.
+    handed_on: Option<i32>,
     /// Drivers of each client.
     drivers: Vec<usize>,
 }
@@ -155,6 +157,7 @@ pub fn write(bytes: &[u8], knobs: Knobs) -> Written {
         block: Block::default(),
         invoices: 0,
         nuts: None,
+        handed_on: None,
         drivers: Vec::new(),
     };
     writer.declare();

@@ -150,6 +150,7 @@ impl Writer<'_> {
             (Verb::Count, None) => self.count(),
             (Verb::Use, None) => self.use_up(),
             (Verb::Paid, _) => self.paid(),
+            (Verb::Handed, _) => self.handed(),
             (Verb::Inspect, _) => self.inspect(),
             (Verb::Service, _) => self.service(),
             (Verb::Hit, Some(_)) => self.hit(),

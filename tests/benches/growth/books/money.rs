@@ -19,6 +19,11 @@ pub fn find(construct: &str) -> Option<Write> {
             page.line(at, &format!("cost 46.00 EUR parts \"bolts\"  on {job}"));
             page.line(at, &format!("paid orr 40.00 EUR on {job}"));
         },
+        "verb handed" => |page, at| {
+            page.declare(&format!("client his-{at} \"His {at}\""));
+            page.declare(&format!("car his-car-{at} \"Of {at}\"  client his-{at}"));
+            page.line(at, &format!("handed letter to his-{at} 4f3a-91c2-07b1"));
+        },
         "cost back" => |page, at| page.line(at, "paid orr 4.00 EUR back"),
         "cost invoice" => |page, at| {
             page.line(at, &format!("cost 4.00 EUR parts from \"the bolt shop\"  invoice \"B {at}\""));
