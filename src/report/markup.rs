@@ -4,7 +4,7 @@
 
 /// A piece of a page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Piece<'a> {
+pub enum Markup<'a> {
     /// From its bracket to its bracket.
     Tag(&'a str),
     /// What stands between two tags; a bracket that opens no tag is of them.
@@ -12,7 +12,7 @@ pub enum Piece<'a> {
 }
 
 /// The pieces of a page, in order. A `>` in quotes does not end a tag.
-pub fn pieces(html: &str) -> impl Iterator<Item = Piece<'_>> {
+pub fn pieces(html: &str) -> impl Iterator<Item = Markup<'_>> {
     let mut rest = html;
     std::iter::from_fn(move || {
         let first = rest.starts_with('<');
@@ -25,7 +25,7 @@ pub fn pieces(html: &str) -> impl Iterator<Item = Piece<'_>> {
         };
         let (piece, after) = rest.split_at(end);
         rest = after;
-        (end > 0).then_some(if is_tag { Piece::Tag(piece) } else { Piece::Words(piece) })
+        (end > 0).then_some(if is_tag { Markup::Tag(piece) } else { Markup::Words(piece) })
     })
 }
 

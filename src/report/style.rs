@@ -5,7 +5,7 @@
 //! page. What a selector asks beyond that (states, attributes, what stands beside it, whatever stands in brackets) is taken as given.
 //! Must not know any page, nor any name in a style.
 
-use super::markup::{Piece, pieces};
+use super::markup::{Markup, pieces};
 use cssparser::{ParseError, Parser, SourcePosition, Token};
 use rustc_hash::FxHashSet;
 
@@ -36,7 +36,7 @@ impl<'a> Words<'a> {
     fn of(texts: &[&'a str]) -> Self {
         let mut typed = FxHashSet::default();
         for tag in texts.iter().flat_map(|text| pieces(text)) {
-            if let Piece::Tag(tag) = tag {
+            if let Markup::Tag(tag) = tag {
                 typed.extend(tag.split(|each: char| !is_of_a_name(each)).filter(|word| !word.is_empty()));
             }
         }

@@ -2,7 +2,7 @@
 //!
 //! Must not know any page.
 
-use super::markup::{Piece, pieces};
+use super::markup::{Markup, pieces};
 
 /// A text with a real minus (U+2212) before every number that has a hyphen there. Ledgers take either.
 #[must_use]
@@ -58,9 +58,9 @@ pub fn signs(html: &str) -> String {
     let mut opens = true;
     for piece in pieces(html) {
         match piece {
-            Piece::Words(words) if kept.is_some() => out.push_str(words),
-            Piece::Words(words) => push_signed(&mut out, words, opens),
-            Piece::Tag(tag) => {
+            Markup::Words(words) if kept.is_some() => out.push_str(words),
+            Markup::Words(words) => push_signed(&mut out, words, opens),
+            Markup::Tag(tag) => {
                 out.push_str(tag);
                 let closes = tag.starts_with("</");
                 let name = tag.trim_start_matches(['<', '/']).split(['>', ' ', '\n']).next();

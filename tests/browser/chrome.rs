@@ -210,7 +210,7 @@ impl Drop for Chrome {
 }
 
 /// The bytes of a base64 text (RFC 4648, section 4).
-fn base64(text: &str) -> Vec<u8> {
+pub fn base64(text: &str) -> Vec<u8> {
     let value = |byte: u8| match byte {
         b'A'..=b'Z' => Some(byte - b'A'),
         b'a'..=b'z' => Some(byte - b'a' + 26),

@@ -7,6 +7,7 @@ mod board;
 mod chrome;
 mod drawings;
 mod hostile;
+mod pictures;
 mod print;
 mod screen;
 mod script;
