@@ -8,8 +8,8 @@ use super::{LedgerLine, NamedCar, When, entry_line, line, place};
 use crate::Compiled;
 use crate::book::dates;
 use crate::book::entry::By;
-use crate::book::model::{CarId, Limit};
-use crate::book::names::same;
+use crate::book::model::{CarId, EventId, Limit};
+use crate::book::names::{Thing, same};
 use crate::history::moment::{AskedBy, Which};
 use crate::history::order::Rank;
 use crate::history::{Moment, dated, moment};
@@ -151,9 +151,22 @@ pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) ->
         let before = first.is_some_and(|(first, _)| at.rank <= first);
         return if before { (event.first, "its first day") } else { (event.last, "its last day") };
     }
+    // An event that it has no line of, as one still to come: the rules of its days all the same.
+    if let Some((id, ends)) = typed.and_then(|typed| ahead(compiled, typed))
+        && let Some(event) = compiled.book.events.get(id)
+    {
+        return if ends { (event.last, "its last day") } else { (event.first, "its first day") };
+    }
     let sale = history.parts.sold.get(&car).and_then(|(_, entry)| compiled.context().date(*entry));
     let now = (compiled.today, if compiled.at.is_some() { ASKED } else { "today by the clock" });
     sale.map_or(now, |sale| (sale, "the day of its sale"))
+}
+
+/// The event that a moment names, and whether it is its end that is meant.
+fn ahead(compiled: &Compiled, typed: &str) -> Option<(EventId, bool)> {
+    let (name, part) = typed.split_once('/').unwrap_or((typed, ""));
+    let Some(Thing::Event(id)) = compiled.book.names.find(name) else { return None };
+    Some((id, same(part, "end")))
 }
 
 /// The moment by which all of a meeting, or of a session, is known that is asked about as it was run: its last stint, and what was read after it.
@@ -195,7 +208,8 @@ pub fn build(
     // What was on a car that is gone is what was on it when it went.
     let sold = compiled.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
     let rank = moment.rank.min(sold);
-    let card = scrutiny.card(car, class, day, moment.event, rank);
+    let event = moment.event.or_else(|| Some(ahead(compiled, typed?)?.0));
+    let card = scrutiny.card(car, class, day, event, rank);
     let before = |one: &&Judged| one.reading.as_ref().is_some_and(|reading| reading.rank < rank);
     let readings = scrutiny.judged(car, class);
     let items = dated::dated(&compiled.book, &compiled.history, rank);

@@ -327,8 +327,16 @@ pub fn usual(dimension: DimensionId, imperial: bool) -> UnitId {
         ("turns-per-length", true) => "turn/mile",
         _ => "",
     };
-    table().find_one(symbol, dimension).unwrap_or_else(|| table().plain())
+    // Of any other kind the first unit it is usually in: a number of a physical kind never stands without one.
+    let kind = dimension.get();
+    let is_plain = kind.bare || kind.dim.0.iter().take(PHYSICAL).all(|exponent| *exponent == 0);
+    let first =
+        || kind.usual.iter().find_map(|symbol| table().find_one(symbol, dimension)).filter(|_| !is_plain);
+    table().find_one(symbol, dimension).or_else(first).unwrap_or_else(|| table().plain())
 }
+
+/// How many bases of a dimension are physical, in its order: length, mass, time, temperature, current, angle.
+const PHYSICAL: usize = 6;
 
 /// With how many decimals an estimate is shown: one less than what was read of its kind for it, in its unit. `None` for what is
 /// no estimate.

@@ -13,17 +13,23 @@ use std::path::Path;
 
 const KEPT: &str = "tests/browser/pictures";
 
-/// The first drawing of each sort on a page: its name, and where it stands.
+/// The first drawing of each sort on a page, by its sort, kept for [`ALONE`].
 const DRAWINGS: &str = r"(() => {
-  const found = {};
+  window.drawn = {};
   for (const one of document.querySelectorAll('.above, figure.chart')) {
     const sort = one.matches('.above') ? 'above' : [...one.classList].filter((name) => name != 'chart').join('-') || one.querySelector('svg').getAttribute('aria-labelledby').split('-')[0];
     const box = one.getBoundingClientRect();
-    if (found[sort] || !one.checkVisibility() || box.width < 40 || box.height < 40) continue;
-    found[sort] = { x: 0, y: Math.floor(box.top + scrollY), width: 360, height: Math.min(Math.ceil(box.height), 900), scale: 1 };
+    if (!drawn[sort] && one.checkVisibility() && box.width >= 40 && box.height >= 40) drawn[sort] = one;
   }
-  return found;
+  return Object.keys(drawn);
 })()";
+
+/// Moves one of them to the head of the page, so that what stands above it there moves none of its points, and says where it is.
+const ALONE: &str = r"((sort) => {
+  document.body.prepend(drawn[sort]);
+  const box = drawn[sort].getBoundingClientRect();
+  return { x: 0, y: Math.floor(box.top + scrollY), width: 360, height: Math.min(Math.ceil(box.height), 900), scale: 1 };
+})";
 
 /// How wide a line of letters is in every family that the pages ask for: the same width, the same letters.
 const LETTERS: &str = r#"(() => {
@@ -44,13 +50,14 @@ fn pictures(chrome: &mut Chrome) -> BTreeMap<String, Vec<u8>> {
             "{{ {UNFOLD} for (const one of document.querySelectorAll('details.data')) one.open = false; }}"
         ));
         let found = chrome.value(DRAWINGS);
-        for (sort, clip) in found.as_object().expect("a list of drawings") {
+        for sort in found.as_array().expect("a list of drawings").iter().filter_map(Value::as_str) {
             // The car from above is another one on every page; a chart is the same wherever it stands.
             let page = name.trim_end_matches(".html");
             let file = if sort == "above" { format!("above-{page}.png") } else { format!("{sort}.png") };
             if out.contains_key(&file) {
                 continue;
             }
+            let clip = chrome.value(&format!("{ALONE}({})", json!(sort)));
             let asked = json!({ "format": "png", "clip": clip, "captureBeyondViewport": true });
             let answer = chrome.call("Page.captureScreenshot", &asked);
             out.insert(file, base64(answer["data"].as_str().expect("a picture")));

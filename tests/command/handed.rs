@@ -194,3 +194,24 @@ fn a_page_of_a_day_asked_for_is_registered_under_it() {
         "Pages handed out\n  1 page was handed out, and would read now as then.\n"
     );
 }
+
+/// A page's sentences name lines too; where those stand is no part of what is answered.
+#[test]
+fn a_line_more_above_alters_no_page() {
+    let book = |more: &str| {
+        format!(
+            "client orr \"Orr\"\ncircuit k \"K\"\nevent e-1 2025-05-17 at k  entered heron\ncar heron \"H\" client orr\n{more}\n2025-05-10 heron\n  set camber LF -3.0 deg\n  \
+             left camber LF -2.4 deg\n  left weight 150 150 160 160 kg\n2025-05-11 heron\n  set perch LF 1 turn\n2025-05-17 heron at e-1\n  10:00..10:20 run s1  8 laps  best 1:09.0\n"
+        )
+    };
+    let print = |more: &str| {
+        let home = tempfile::tempdir().unwrap();
+        std::fs::write(home.path().join("a.sline"), book(more)).unwrap();
+        let out = home.path().join("out");
+        let words = ["report", home.path().to_str().unwrap(), "--for", "orr", "--out", out.to_str().unwrap()];
+        assert_eq!(super::said(&words).code, "0", "{}", super::said(&words).err);
+        let page = std::fs::read_to_string(out.join("heron-now.html")).unwrap();
+        page.split("handed now to orr ").nth(1).unwrap()[..14].to_owned()
+    };
+    assert_eq!(print(""), print("# one\n\n# two\n\n# three\n"));
+}

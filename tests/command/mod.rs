@@ -40,7 +40,7 @@ pub struct Said {
 }
 
 /// Runs the command line `words`, on 2025-06-20 in 96 columns.
-fn said(words: &[&str]) -> Said {
+pub fn said(words: &[&str]) -> Said {
     said_in(words, 96)
 }
 

@@ -35,6 +35,25 @@ fn now_is_the_clocks_or_the_day_asked_for() {
     assert!(none.err.contains("`soon` is no day"), "{}", none.err);
 }
 
+/// A rule that comes into force before an event still to come is judged for it, as on the card for its scrutineers.
+#[test]
+fn an_event_ahead_is_judged_by_the_rules_of_its_days() {
+    let book = "rule clearance class sr-2  ride-height min 55 mm from 2027-01-01\ncircuit k \"K\"\nevent e-27 2027-04-17..2027-04-18 at k  entered heron\n\
+                car heron \"H\" class sr-2\n\n2026-05-10 heron\n  read ride-height 51 51 57 57 mm\n";
+    let home = tempfile::tempdir().unwrap();
+    std::fs::write(home.path().join("a.sline"), book).unwrap();
+    let at = home.path().to_str().unwrap();
+    for (moment, says) in [
+        ("e-27", "by the rules of 2027-04-17, its first day"),
+        ("e-27/start", "by the rules of 2027-04-17, its first day"),
+        ("E-27/END", "by the rules of 2027-04-18, its last day"),
+    ] {
+        let out = super::said(&["rules", at, "heron", moment]).out;
+        assert!(out.contains(says) && out.contains("FAILS"), "{moment}: {out}");
+    }
+    assert!(!super::said(&["rules", at, "heron", "2026-05-10"]).out.contains("FAILS"));
+}
+
 #[test]
 fn what_is_due_is_as_of_the_clock_or_the_day_asked_for() {
     let of = |at: &[&str]| super::said(&[&["due", super::BOOK, "--before", "pell-2"], at].concat()).out;

@@ -133,3 +133,36 @@ fn temperatures_and_differences_are_not_compared() {
         assert_eq!(told(&book("ratio car", &with(&lines))), [], "{lines:?}");
     }
 }
+
+/// A number of a physical kind never stands without its unit, whatever kind a shop's own figure is of.
+#[test]
+fn every_physical_kind_has_a_unit_to_be_shown_in() {
+    for dimension in stringline::units::DimensionId::all() {
+        let kind = dimension.get();
+        // Length, mass, time, temperature, current, angle.
+        let physical = kind.dim.0.iter().take(6).any(|exponent| *exponent != 0) && !kind.bare;
+        for imperial in [false, true] {
+            let unit = stringline::figures::trace::usual(dimension, imperial);
+            assert!(!physical || unit.get().shown() != "", "{}", kind.name);
+        }
+    }
+}
+
+#[test]
+fn what_is_put_in_has_its_unit() {
+    let home = tempfile::tempdir().unwrap();
+    std::fs::write(
+        home.path().join("a.sline"),
+        "car wren \"Wren\"\n\n2025-05-03 wren\n  set duty-limit 80 %\n",
+    )
+    .unwrap();
+    let with = ["peak-power 200 hp", "specific-consumption 0.5 lb/hp/h", "injectors 4"];
+    let with: Vec<&str> = with.iter().flat_map(|one| ["--with", one]).collect();
+    let words =
+        [&["trace", home.path().to_str().unwrap(), "wren", "injector-size"], with.as_slice()].concat();
+    let said = crate::command::said(&words);
+    // 0.5 lb/(hp h) in g/kWh: 0.5 * 453.59237 g / 0.745699872 kWh (international pound; horsepower of 550 ft lbf/s).
+    assert!(said.out.contains("consumption = 304.14 g/kWh"), "{}", said.out);
+    // 200 hp of it through four injectors open four fifths of the time: 100 lb/h / 3.2.
+    assert!(said.out.contains("14.175 kg/h"), "{}", said.out);
+}

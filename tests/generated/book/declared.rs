@@ -29,6 +29,7 @@ impl Writer<'_> {
 
     fn shop(&mut self) {
         self.line(SHOP, Text::of("shop \"Hollin Lane\"  currency EUR  zone Europe/Dublin  rate 58.00 EUR"));
+        self.line(SHOP, Text::of("word washes means push"));
         self.line(SHOP, Text::of("exchange GBP 1.1725 EUR from 2025-01-01 \"the bank's, that morning\""));
         for at in 0..self.out.clients.len() {
             let client = Thing::Client(at);

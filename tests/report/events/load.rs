@@ -11,7 +11,8 @@ fn spares_with_life_left_stand_by_car() {
             "What to load for quern-27",
             // Two chains, two sprockets, two bearings, a dog ring, a spring, a clutch pack, a disc, a blade; ct-1, ct-2, bt-1, pt-1, ht-1;
             // Each fluid by itself: petrol and oil add up to nothing; tw-1, tw-2, pg-1, pg-2, py-1.
-            "3 cars, 11 spare parts, 5 tyre sets, brake fluid 1.9 L to fill",
+            "3 cars, 11 spare parts, 5 tyre sets, 5 gauges",
+            "To fill: brake fluid 1.9 L ·",
             "Before it is loaded",
             "☐ have checked, or leave at home torque wrench, red handle tw-1 out of date: 31 July 2026",
             "☐ replace bittern coupling LR ar-01 its 300 min run out during this event; spare: fit ar-02, 218 of 300 min left",
@@ -112,7 +113,7 @@ fn what_is_to_be_filled_is_what_was_filled_last_as_a_whole() {
          fill engine-oil 10W-50 +0.8 L\n2026-05-02 a\n  10:00..10:30 run s1 4 laps\n  read fuel 8.2 L\n",
         "load-e.html",
     );
-    in_order(&said, &["brake fluid 0.6 L to fill, fuel 60 L to fill", "engine oil 10W-50"]);
+    in_order(&said, &["To fill: brake fluid 0.6 L · fuel 60 L", "engine oil 10W-50"]);
     assert!(!said.contains("8.2 L") && !said.contains("0.8 L"), "{said}");
 }
 
@@ -159,7 +160,7 @@ fn fuel_is_what_the_car_burns_at_an_event() {
     in_order(
         &said,
         &[
-            "fuel E5 33.0 L to fill, fuel E85 12 L to fill",
+            "To fill: fuel E5 33.0 L · fuel E85 12 L",
             "fuel E5 33.0 L a 33.0 L (60 min, the mean of its 2 events, at 30 L/h; and 10% over it, its fuel-reserve)",
             "fuel E85 12 L b 12 L",
         ],

@@ -44,6 +44,8 @@ pub struct Load {
     pub stood: String,
     /// "3 cars, 11 spare parts, 5 tyre sets, fuel 98.3 L to fill, 5 gauges".
     pub counts: String,
+    /// "brake fluid 1.9 L": how much of each fluid is filled at the event.
+    pub to_fill: Vec<String>,
     /// What must be done before anything is loaded: parts to change, parts and gauges to be looked at.
     pub before: Vec<Must>,
     /// The cars that go.
@@ -153,7 +155,8 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
             1 => format!("As the book stood on {stood}, the day before"),
             days => format!("As the book stood on {stood}, {days} days before"),
         },
-        counts: counts(&cars, &spares, &fluids, gauges.len()),
+        counts: counts(&cars, &spares, gauges.len()),
+        to_fill: fluids::of_each(&fluids),
         before: before(&said),
         cars: made
             .plan
@@ -242,14 +245,13 @@ fn outfits(tell: &Teller<'_>, car: CarId, cut: Rank) -> Vec<OutfitLoad> {
     .collect()
 }
 
-/// "3 cars, 9 spare parts, 6 tyre sets, fuel 98.3 L to fill, 5 gauges".
-fn counts(cars: &[CarId], spares: &spares::All, fluids: &[Fluid], gauges: usize) -> String {
+/// "3 cars, 9 spare parts, 6 tyre sets, 5 gauges".
+fn counts(cars: &[CarId], spares: &spares::All, gauges: usize) -> String {
     let mut list = vec![words::count(cars.len(), "car", "cars")];
     list.extend((spares.count > 0).then(|| words::count(spares.count, "spare part", "spare parts")));
     list.extend(spares.sets.iter().map(|(kind, n)| {
         words::count(*n, kind, &if kind.ends_with('s') { kind.clone() } else { format!("{kind}s") })
     }));
-    list.extend(fluids::of_each(fluids).into_iter().map(|amount| format!("{amount} to fill")));
     list.extend((gauges > 0).then(|| words::count(gauges, "gauge", "gauges")));
     list.join(", ")
 }
