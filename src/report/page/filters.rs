@@ -12,7 +12,6 @@ pub(super) fn add(environment: &mut Environment<'_>) {
     environment.add_filter("decimals", decimals);
     environment.add_filter("point", point);
     environment.add_filter("digits", digits);
-    environment.add_filter("minus", minus);
     environment.add_filter("aligned", aligned);
     environment.add_filter("apart", apart);
 }
