@@ -164,9 +164,9 @@ pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) ->
 
 /// The event that a moment names, and whether it is its end that is meant.
 fn ahead(compiled: &Compiled, typed: &str) -> Option<(EventId, bool)> {
-    let (name, part) = typed.split_once('/').unwrap_or((typed, ""));
+    let (name, part) = moment::parted(typed);
     let Some(Thing::Event(id)) = compiled.book.names.find(name) else { return None };
-    Some((id, same(part, "end")))
+    Some((id, part.is_some_and(|part| same(part, "end"))))
 }
 
 /// The moment by which all of a meeting, or of a session, is known that is asked about as it was run: its last stint, and what was read after it.

@@ -140,6 +140,14 @@ pub fn parse(
     parse_at(book, files, history, car, typed, 0)
 }
 
+/// What a moment names, and which of its moments is meant: `quern-2/end`.
+#[must_use]
+pub fn parted(typed: &str) -> (&str, Option<&str>) {
+    typed
+        .split_once('/')
+        .map_or((typed, None), |(name, part)| (name, Some(part).filter(|part| !part.is_empty())))
+}
+
 fn parse_at(
     book: &Book,
     files: &Files,
@@ -151,9 +159,7 @@ fn parse_at(
     if let Ok(date) = dates::date(typed) {
         return Ok(of_day(book, history, date));
     }
-    let (name, part) = typed
-        .split_once('/')
-        .map_or((typed, None), |(name, part)| (name, Some(part).filter(|part| !part.is_empty())));
+    let (name, part) = parted(typed);
     let id = match book.names.find(name) {
         Some(Thing::Event(id)) => id,
         Some(Thing::Baseline(id)) if part.is_none() && depth < 4 => {

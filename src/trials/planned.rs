@@ -251,9 +251,8 @@ impl Meeting<'_> {
             Level::Parts(parts) => parts.iter().map(|(place, ..)| *place).collect(),
             Level::Driver(_) | Level::Weather(_) | Level::Times(_) => Vec::new(),
         };
-        let meant = |place: Place| {
-            plan.says.places.is_empty() || plan.says.places.iter().any(|of| is_within(place, *of))
-        };
+        let meant =
+            |place: Place| plan.says.places.is_empty() || plan.says.places.iter().any(|of| of.covers(place));
         let mut elsewhere = places.iter().enumerate().filter(|(_, place)| !meant(**place));
         elsewhere.any(|(at, _)| !number::same_at(self.facts, was, is, at)).then_some(Departure::Elsewhere)
     }
@@ -306,7 +305,7 @@ impl Meeting<'_> {
     fn of_parts(&self, plan: &Plan<'_>, kind: KindId, rank: Rank) -> Option<(Option<usize>, Level)> {
         let parts = &self.facts.history.parts;
         let named = &plan.says.places;
-        let meant = |place: Place| named.is_empty() || named.iter().any(|of| is_within(place, *of));
+        let meant = |place: Place| named.is_empty() || named.iter().any(|of| of.covers(place));
         let places = parts.places_of(self.car).iter().filter(|(of, place)| *of == kind && meant(*place));
         let mut held: Vec<(Place, PartId)> = Vec::new();
         for (_, place) in places {
@@ -330,9 +329,4 @@ impl Meeting<'_> {
         let held = held.into_iter().map(|(place, part)| (place, Some(part), Vec::new(), 0)).collect();
         Some((level, Level::Parts(held)))
     }
-}
-
-/// Whether a place is another, or one of the corners that the other stands for.
-fn is_within(place: Place, of: Place) -> bool {
-    place == of || of.corners().contains(&place)
 }
