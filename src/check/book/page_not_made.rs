@@ -34,7 +34,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         if let Some(why) = why_not(cx, entry, facts, had.get_or_init(|| Had::of(cx))) {
             out.push(
                 CHECK
-                    .at(entry.span(), format!("there is no such page: {why}."))
+                    .at(entry.span(), format!("There is no such page: {why}."))
                     .cure("copy the line from the page's foot"),
             );
         }

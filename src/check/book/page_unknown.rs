@@ -21,7 +21,7 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::PageUnknown { near } = &trouble.what else { return None };
-    let message = CHECK.at(trouble.span, format!("no page is called `{}`.", cx.text(trouble.span)));
+    let message = CHECK.at(trouble.span, format!("No page is called `{}`.", cx.text(trouble.span)));
     let all: Vec<&str> = HandedPage::ALL.iter().map(|page| page.word()).collect();
     Some(message.cure(near.as_deref().map_or_else(|| format!("it is one of {}", or(&all)), did_you_mean)))
 }
