@@ -40,6 +40,7 @@ mod spread;
 pub mod sums;
 pub mod telling;
 pub mod told;
+mod touched;
 pub mod tried;
 pub mod trouble;
 pub mod until;

@@ -220,7 +220,7 @@ impl ValueReader {
 }
 
 /// Whether a word that could be a place is one after this quantity: `c1` is a cylinder only where there are cylinders.
-fn takes_place(quantity: &Quantity, text: &str) -> bool {
+pub fn takes_place(quantity: &Quantity, text: &str) -> bool {
     match Place::parse(text) {
         Some(place) if place.cylinder_number().is_some() => quantity.places.has(Places::CYLINDER),
         Some(place) if place.gear_number().is_some() => quantity.places.has(Places::GEAR),

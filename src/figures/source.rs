@@ -10,7 +10,7 @@ use crate::book::entry::{EntryId, Flags};
 use crate::book::figure::{Figure, FigureId, Line, Name, Sites, Source, Where};
 use crate::book::model::Car;
 use crate::book::place::Place;
-use crate::history::slots::Owner;
+use crate::history::slots::{Owner, may_touch};
 use crate::units::{DimensionId, table};
 use crate::vocabulary::QuantityId;
 
@@ -58,7 +58,7 @@ pub(super) fn name<'a>(
         }
     }
     // Nor for another way to the figure, where it was read of the session.
-    if let Some(lacks) = name.sources.iter().find_map(|source| unreadable(calc, source)) {
+    if let Some(lacks) = name.sources.iter().find_map(|source| unreadable(calc, source, place)) {
         return Err(Stop::Refused(lacks));
     }
     let mut missing = first.unwrap_or_default();
@@ -117,8 +117,11 @@ fn of_another_day(calc: &mut Calc<'_>, fig: &Fig) {
 }
 
 /// What a reading of the session at hand lacks, where a line that may be it has an error.
-fn unreadable(calc: &Calc<'_>, source: &Source) -> Option<Missing> {
-    let Source::Value { quantity: Some(id), line: Line::InSession, name, .. } = source else { return None };
+fn unreadable(calc: &Calc<'_>, source: &Source, here: Place) -> Option<Missing> {
+    let Source::Value { quantity: Some(id), line: Line::InSession, name, at, .. } = source else {
+        return None;
+    };
+    let places = places(calc, *at, here).ok()?;
     let session = calc.session_now().ok()?;
     let lines = calc.history.slots.lost_of(Owner::Car(calc.car?), *id).iter();
     // Of which session it is, its error may hide.
@@ -127,7 +130,8 @@ fn unreadable(calc: &Calc<'_>, source: &Source) -> Option<Missing> {
         None => calc.history.order.rank.get(*line).is_some_and(|rank| *rank > session.rank),
     };
     let label = calc.files.text(session.label);
-    lines.copied().any(|line| of_it(&line)).then(|| {
+    let about = |line: EntryId| places.iter().any(|place| may_touch(calc.book, line, *place));
+    lines.copied().any(|line| about(line) && of_it(&line)).then(|| {
         Missing::one(format!("the reading of {name} during {label} put right (its line has an error)"))
     })
 }

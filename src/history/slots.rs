@@ -124,7 +124,7 @@ impl Slots {
         Carrying { carriers: &self.carriers, book, parts }
     }
 
-    /// The lines about a quantity with a mistake, in order.
+    /// The lines about a quantity with a mistake, in order; whether one is about a place says [`may_touch`].
     #[must_use]
     pub fn lost_of(&self, owner: Owner, quantity: QuantityId) -> &[EntryId] {
         let found = self.lost.binary_search_by_key(&(owner, quantity), |lost| (lost.owner, lost.quantity));
@@ -153,6 +153,13 @@ impl Slots {
         let from = sorted::from(&self.tracks, |track| track.owner < owner);
         sorted::until(from, |track| track.owner <= owner)
     }
+}
+
+/// Whether a line with a mistake may have been about that place: it names it, one that holds it or is in it, or what it names is not sure.
+#[must_use]
+pub fn may_touch(book: &Book, line: EntryId, place: Place) -> bool {
+    let items = book.entries.get(line).map_or(&[][..], |entry| book.items_of(entry));
+    items.is_empty() || items.iter().any(|item| item.place.touches(place))
 }
 
 /// A value on a line: its item, the item of its old value, the mean of it and its repeats.

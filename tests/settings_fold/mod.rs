@@ -5,6 +5,7 @@
 mod clicks;
 mod old_values;
 mod registers;
+mod touched;
 mod unknown;
 
 use crate::checks::compile_text;

@@ -9,6 +9,7 @@ use crate::book::names::{folded, lowered, nearest};
 use crate::book::normal::judged;
 use crate::book::place::Place;
 use crate::book::single::one;
+use crate::book::touched::touched;
 use crate::book::trouble::{Trouble, What};
 use crate::book::values::{Context, Mode};
 use crate::book::verbs::{RowVerb, SettingVerb};
@@ -89,12 +90,29 @@ impl Reader<'_> {
                 | SettingVerb::Torque
                 | SettingVerb::Recheck => Mode::Reading,
             };
-            let before = self.out.items.len();
-            let book = self.book;
-            self.values.read(cur, book, id, mode, context, self.out.items.as_vec())?;
-            self.possible(id, (mode, of_head), before, cur)?;
+            self.values_of(cur, id, (mode, of_head), context)?;
         }
         self.clauses(reading)
+    }
+
+    /// The values of a setting or a reading. Of a line with a mistake in them the places are kept that it can have been about.
+    fn values_of(
+        &mut self,
+        cur: &mut Cursor<'_>,
+        id: QuantityId,
+        of: (Mode, Option<CarId>),
+        context: Context,
+    ) -> Result<(), Trouble> {
+        let before = self.out.items.len();
+        let book = self.book;
+        let whole = cur.clone();
+        let read = self.values.read(cur, book, id, of.0, context, self.out.items.as_vec());
+        if read.is_err() {
+            let quantity = book.vocabulary.get(id);
+            self.out.items.as_vec().extend(touched(&whole, &book.names, (id, quantity), context));
+        }
+        read?;
+        self.possible(id, of, before, cur)
     }
 
     /// `correct QUANTITY PLACE OLD -> NEW UNIT`: what a line should have said.
@@ -104,9 +122,7 @@ impl Reader<'_> {
         let cur = &mut reading.cur;
         let (of_head, context) = self.context(cur, direction)?;
         let before = self.out.items.len();
-        let book = self.book;
-        self.values.read(cur, book, id, Mode::Set, context, self.out.items.as_vec())?;
-        self.possible(id, (Mode::Set, of_head), before, cur)?;
+        self.values_of(cur, id, (Mode::Set, of_head), context)?;
         let items = self.out.items.as_slice().get(before..).unwrap_or_default();
         let old = items.iter().filter(|item| item.is(Flags::OLD)).count();
         if old == 0

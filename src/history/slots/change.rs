@@ -2,7 +2,7 @@
 //!
 //! Must not know lines.
 
-use super::{Fold, Owner, Register, SlotEvent, TrackId, Value};
+use super::{Fold, Owner, Register, SlotEvent, TrackId, Value, may_touch};
 use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
 use crate::book::place::Place;
 use crate::book::verbs::SettingVerb;
@@ -20,7 +20,9 @@ impl<'a> Fold<'a> {
         let quantity = self.tracks[track].quantity;
         let last = self.tracks[track].events.last().copied();
         let disputed = self.unclear(index, last);
-        let lost = self.lost.contains_key(&(self.tracks[track].owner, quantity));
+        let (owner, place) = (self.tracks[track].owner, self.tracks[track].place);
+        let lost = self.lost.get(&(owner, quantity));
+        let lost = lost.is_some_and(|lines| lines.iter().any(|line| may_touch(self.book, *line, place)));
         let [asked, read] = self.last[track];
         let is = last.filter(|event| event.register() != Register::Unknown);
         let unknown =

@@ -121,10 +121,19 @@ impl Fold<'_> {
         }
     }
 
-    /// An error in a line: what it would have touched is not known.
+    /// An error in a line: what it would have touched is not known; where its places are sure, that is they and what holds or is
+    /// in them, else the quantity everywhere on the car.
     pub(super) fn unknown(&mut self, index: EntryId, car: CarId, quantity: QuantityId) {
-        let parts = self.carrying().carried_on(car, quantity, self.order.rank[index]);
-        let owners: Vec<Owner> = parts.into_iter().map(Owner::Part).chain([Owner::Car(car)]).collect();
+        let rank = self.order.rank[index];
+        let items = self.book.items_of(&self.book.entries[index]);
+        let mut owners: Vec<Owner> = if items.is_empty() {
+            self.carrying().carried_on(car, quantity, rank).into_iter().map(Owner::Part).collect()
+        } else {
+            items.iter().map(|item| self.carrying().owner(car, quantity, item.place, rank)).collect()
+        };
+        owners.push(Owner::Car(car));
+        owners.sort_unstable();
+        owners.dedup();
         self.lose(index, quantity, &owners);
     }
 
@@ -135,7 +144,8 @@ impl Fold<'_> {
         }
         for id in self.tracks.keys() {
             let track = &self.tracks[id];
-            if track.quantity == quantity && owners.contains(&track.owner) {
+            let hit = track.quantity == quantity && owners.contains(&track.owner);
+            if hit && super::may_touch(self.book, index, track.place) {
                 self.push(id, SlotEvent::new(0.0, Some(index), ItemId::new(0), Register::Unknown));
             }
         }
