@@ -6,12 +6,16 @@
 
 use super::ended::{blank, block, line_of, typed};
 use crate::Compiled;
+use crate::book::Book;
+use crate::book::correction::Correction;
 use crate::book::entry::{Entry, EntryId, Flags, Head, Item, Verb};
-use crate::book::model::PartId;
+use crate::book::model::{CarId, PartId};
 use crate::history::order::Rank;
 use crate::ids::Arena;
 use crate::source::{FileId, Files, SourceFile};
+use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
+use rustc_hash::FxHashMap;
 
 /// Up to where the book is taken, and at which day it then stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,9 +34,46 @@ struct Late<'a> {
     day: Date,
     rank: Rank,
     standing: Standing,
+    /// When each part was first rebuilt from the moment on.
+    rebuilt: FxHashMap<PartId, Rank>,
+    /// How many lines put a quantity of a car right.
+    correcting: FxHashMap<About, usize>,
+    /// What each of them puts right.
+    corrections: FxHashMap<EntryId, Vec<&'a Correction>>,
 }
 
-impl Late<'_> {
+/// Which quantity, of which car.
+type About = (Option<QuantityId>, Option<CarId>);
+
+fn about(book: &Book, entry: &Entry) -> About {
+    (entry.quantity, book.head(entry).and_then(|head| head.car))
+}
+
+impl<'a> Late<'a> {
+    fn new(compiled: &'a Compiled, (day, rank): (Date, Rank), standing: Standing) -> Self {
+        let book = &compiled.book;
+        let (mut rebuilt, mut correcting) = (FxHashMap::<PartId, Rank>::default(), FxHashMap::default());
+        for (line, entry) in book.entries.iter_enumerated() {
+            if entry.verb == Verb::Correct {
+                *correcting.entry(about(book, entry)).or_default() += 1;
+            } else if entry.verb == Verb::Rebuild {
+                let at = compiled.history.order.rank.get(line).copied().unwrap_or(Rank::START);
+                let more = book.extra(entry).and_then(|extra| extra.parts.as_deref());
+                let more = more.into_iter().flat_map(|facts| facts.more.iter().copied());
+                for part in entry.part().into_iter().chain(more).filter(|_| at >= rank) {
+                    rebuilt.entry(part).and_modify(|first| *first = at.min(*first)).or_insert(at);
+                }
+            }
+        }
+        let mut corrections = FxHashMap::<EntryId, Vec<&Correction>>::default();
+        let mut all: Vec<_> = book.corrections.iter().collect();
+        all.sort_unstable_by_key(|(item, _)| **item);
+        for (_, correction) in all {
+            corrections.entry(correction.by).or_default().push(correction);
+        }
+        Self { compiled, day, rank, standing, rebuilt, correcting, corrections }
+    }
+
     fn rank(&self, line: EntryId) -> Rank {
         self.compiled.history.order.rank.get(line).copied().unwrap_or(Rank::START)
     }
@@ -52,38 +93,20 @@ impl Late<'_> {
         if entry.verb == Verb::Correct {
             return self.puts_right(line, entry).is_none();
         }
-        let benched = |part| !self.rebuilt(part, self.rank(line));
+        let until = self.rank(line);
+        let benched = |part| self.rebuilt.get(&part).is_none_or(|first| *first >= until);
         entry.verb == Verb::Compare || entry.verb == Verb::Bench && entry.part().is_some_and(benched)
-    }
-
-    /// Whether a part was rebuilt between the moment and a rank.
-    fn rebuilt(&self, part: PartId, until: Rank) -> bool {
-        let book = &self.compiled.book;
-        book.entries.iter_enumerated().filter(|(_, entry)| entry.verb == Verb::Rebuild).any(
-            |(index, entry)| {
-                let more = book.extra(entry).and_then(|extra| extra.parts.as_deref());
-                let about =
-                    entry.part() == Some(part) || more.is_some_and(|facts| facts.more.contains(&part));
-                about && (self.rank..until).contains(&self.rank(index))
-            },
-        )
     }
 
     /// What a later `correct` line writes in the place of what was typed, where that says the same: each first byte, one past the
     /// last, and the new text. `None` where only the line itself can say it.
     fn puts_right(&self, line: EntryId, entry: &Entry) -> Option<Vec<(FileId, u32, u32, String)>> {
         let book = &self.compiled.book;
-        let car = |entry: &Entry| book.head(entry).and_then(|head| head.car);
         let items = book.items_of(entry);
         // Corrected before, the number typed first is quoted by that line too.
-        let other = book.entries.iter_enumerated().any(|(index, other)| {
-            index != line
-                && other.verb == Verb::Correct
-                && other.quantity == entry.quantity
-                && car(other) == car(entry)
-        });
+        let other = self.correcting.get(&about(book, entry)).is_some_and(|lines| *lines > 1);
         let mut texts = Vec::new();
-        for (_, correction) in book.corrections.iter().filter(|(_, correction)| correction.by == line) {
+        for correction in self.corrections.get(&line).into_iter().flatten() {
             let typed = correction.typed;
             let said = items.iter().find(|new: &&Item| !new.is(Flags::OLD) && new.place == typed.place)?;
             let at = book.entries.get(correction.line)?;
@@ -104,7 +127,7 @@ pub fn standing(compiled: &Compiled, line: EntryId, standing: Standing) -> Optio
     let book = &compiled.book;
     let day = book.head(book.entries.get(line)?)?.date;
     let rank = compiled.history.order.rank.get(line).copied()?;
-    let late = Late { compiled, day, rank, standing };
+    let late = Late::new(compiled, (day, rank), standing);
     let mut right = Vec::new();
     let corrects =
         book.entries.iter_enumerated().filter(|(_, entry)| entry.verb == Verb::Correct && !entry.broken);
@@ -114,9 +137,13 @@ pub fn standing(compiled: &Compiled, line: EntryId, standing: Standing) -> Optio
         }
     }
     right.sort_unstable_by(|a, b| b.cmp(a));
+    let mut heads: FxHashMap<FileId, Vec<&Head>> = FxHashMap::default();
+    for head in book.heads.iter() {
+        heads.entry(head.span.file).or_default().push(head);
+    }
     let mut files = Vec::new();
     for (id, file) in compiled.files.iter() {
-        let mut text = text(&late, id, &file.text);
+        let mut text = text(&late, heads.get(&id).map_or(&[], Vec::as_slice), &file.text);
         for (_, start, end, new) in right.iter().filter(|(file, ..)| *file == id) {
             // Where the line itself is later it is gone.
             let here = text.get(*start as usize..*end as usize);
@@ -132,10 +159,10 @@ pub fn standing(compiled: &Compiled, line: EntryId, standing: Standing) -> Optio
 }
 
 /// A text without what is later.
-fn text(late: &Late<'_>, file: FileId, text: &str) -> String {
+fn text(late: &Late<'_>, heads: &[&Head], text: &str) -> String {
     let book = &late.compiled.book;
     let mut bytes = text.as_bytes().to_vec();
-    for head in book.heads.iter().filter(|head| head.span.file == file) {
+    for head in heads {
         let whole = block(text, head.span.start as usize);
         let lines: Vec<EntryId> = typed(book, head).collect();
         let stays = |line: &EntryId| !late.is_late(head, *line) || late.stays(*line);
