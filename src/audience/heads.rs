@@ -35,7 +35,7 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, F
         head.person = None;
         if nothing {
             (head.car, head.event, head.written) = (None, None, None);
-        } else if scope.was_his(car, rank(head.first)) {
+        } else if scope.was_his(car, rank(head.first)) && !scope.is_away(car, rank(head.first)) {
             head.car = Some(stranger(&mut cars, &mut strangers, car));
         }
     }
@@ -43,7 +43,7 @@ pub(super) fn heads(book: &mut Book, scope: &Scope<'_>, fates: &Arena<EntryId, F
         let extra = entry.extra.and_then(|extra| book.extras.get_mut(extra));
         let Some(facts) = extra.and_then(|extra| extra.parts.as_mut()) else { continue };
         let then = book.heads.get(entry.head).map_or(Rank::START, |head| rank(head.first));
-        if let Some(car) = facts.car.filter(|car| scope.was_his(*car, then)) {
+        if let Some(car) = facts.car.filter(|car| scope.was_his(*car, then) && !scope.is_away(*car, then)) {
             facts.car = Some(stranger(&mut cars, &mut strangers, car));
         }
     }

@@ -9,7 +9,7 @@ use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
 use crate::book::verbs::VerbGroup;
 use crate::history::order::Rank;
-use crate::history::parts::Where;
+use crate::history::parts::{Sale, Where};
 use crate::source::FileId;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
@@ -101,6 +101,22 @@ impl<'a> Scope<'a> {
         let parts = &self.compiled.history.parts;
         let owner = |rank: Rank| parts.owner(&self.compiled.book, car, rank) == Some(client);
         !owner(rank) && parts.sales_of(car).any(|sale| sale.rank < rank && owner(sale.rank))
+    }
+
+    /// Whether a car was his before that rank, is not then, and comes back to him: what it does in between is told of it as a fact, and
+    /// what is set on it then he does not know.
+    pub(super) fn is_away(&self, car: CarId, rank: Rank) -> bool {
+        let Reader::Client(client) = self.reader else { return false };
+        let back = |sale: &Sale| sale.rank >= rank && sale.to == Some(client);
+        self.was_his(car, rank) && self.compiled.history.parts.sales_of(car).any(|sale| back(&sale))
+    }
+
+    /// Whether a line sells a car of his that comes back to him, or is one of the sales by which it does: to him it never left.
+    fn is_round_trip(&self, entry: &Entry, rank: Rank) -> bool {
+        let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        let car =
+            facts.and_then(|facts| facts.car).filter(|_| entry.verb == Verb::Sell && entry.part().is_none());
+        car.is_some_and(|car| self.is_away(car, rank.next()) || self.is_away(car, rank))
     }
 
     /// Cars that he has sold, each with the line that sold it.
@@ -248,6 +264,10 @@ impl<'a> Scope<'a> {
             return Fate::Gone;
         }
         let own = head.car.is_some_and(|car| self.owns(car, rank));
+        let away = head.car.is_some_and(|car| self.is_away(car, rank));
+        if self.is_round_trip(entry, rank) {
+            return Fate::Gone;
+        }
         if entry.verb == Verb::Paid && !self.pays(entry) {
             return Fate::Gone;
         }
@@ -261,8 +281,8 @@ impl<'a> Scope<'a> {
         if entry.broken {
             // What a line that cannot be read holds, nobody can say: none of its words go out.
             return match entry.verb.group() {
-                VerbGroup::Run | VerbGroup::Stretch(_) if own => Fate::Fact,
-                VerbGroup::Setting(_) | VerbGroup::Correct if own => Fate::Unknown,
+                VerbGroup::Run | VerbGroup::Stretch(_) if own || away => Fate::Fact,
+                VerbGroup::Setting(_) | VerbGroup::Correct if own || away => Fate::Unknown,
                 VerbGroup::Run
                 | VerbGroup::Stretch(_)
                 | VerbGroup::Result
@@ -300,12 +320,12 @@ impl<'a> Scope<'a> {
         }
         let concerns = match fact(entry.verb) {
             Shows::None => false,
-            Shows::OfCar => own || head.car.is_some_and(|car| self.aboard(car, rank)),
+            Shows::OfCar => own || away || head.car.is_some_and(|car| self.aboard(car, rank)),
             Shows::OfItself => own || self.is_about(entry, rank),
         };
         if concerns {
             Fate::Fact
-        } else if own && matches!(entry.verb.group(), VerbGroup::Setting(_) | VerbGroup::Correct) {
+        } else if (own || away) && matches!(entry.verb.group(), VerbGroup::Setting(_) | VerbGroup::Correct) {
             Fate::Unknown
         } else {
             Fate::Gone

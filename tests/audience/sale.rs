@@ -278,3 +278,39 @@ fn words_over_a_comparison_are_not_the_sellers() {
     };
     assert_eq!(print("nothing found"), print("the left front is bent"));
 }
+
+/// A car that its seller bought back is his as if it had never left him: its parts are on it and their hours go on, and nothing that was set
+/// while it was another's is known to him, nor what stood there before.
+#[test]
+fn a_car_that_came_back() {
+    use stringline::audience::{Reader, cut};
+    use stringline::book::model::{CarId, ClientId};
+    use stringline::book::place::Place;
+    use stringline::history::order::Rank;
+    let text = "shop \"Hollin Lane\"  zone Europe/Dublin\nclient orr \"Orr\"\nclient lisk \"Lisk\"\n\
+                car heron \"Heron\"  client orr\nkind coupling \"coupling\"  fits LR RR\npart cp-1 coupling  opening new\n\
+                2025-05-01 heron\n  fit cp-1 LR\n  set camber -3.2 -3.2 -2.0 -2.0 deg\n  set brake-bias 60 %\n\
+                2025-05-02 heron\n  sell heron to lisk\n\
+                2025-05-03 heron for lisk\n  set camber LF -3.0 RF -3.0 deg\n  10:00..10:20 run s1\n    say entry push \"secret\"\n\
+                2025-05-10 heron for lisk\n  sell heron to orr\n\
+                2025-06-04 heron for orr\n  10:00..10:10 run s1\n";
+    let made = crate::checks::compile_text(text);
+    let own = cut(&made, &Reader::Client(ClientId::new(0)));
+    let facts = own.facts();
+    let now = facts.on(CarId::new(0), Rank::END);
+    let is = |name: &str, place: Place| {
+        let id = own.book.vocabulary.find(name).unwrap();
+        now.slot(id, place).and_then(|slot| slot.held.is(&own.history)).map(|event| event.value)
+    };
+    assert_eq!(is("camber", Place::LF), None);
+    assert!(
+        (is("brake-bias", Place::CAR).unwrap() - 0.6).abs() < 1e-12,
+        "of that nothing was said while it was away"
+    );
+    let part = own.book.parts.keys().next().unwrap();
+    let ran = stringline::history::usage::of_part(&own.book, &own.history, part, Rank::START, Rank::END);
+    assert_eq!(ran.on(stringline::book::model::Clock::Time), (30.0 * 60.0, false));
+    assert!(own.history.parts.get(part).at(Rank::END).is_some_and(|stay| stay.car == Some(CarId::new(0))));
+    let words: String = own.files.iter().map(|(_, file)| file.text.clone()).collect();
+    assert!(!words.contains("secret") && !words.contains("-3.0") && !words.contains("push"), "{words}");
+}
