@@ -7,6 +7,7 @@ use super::Reader;
 use super::policy::stated;
 use super::scope::Scope;
 use crate::Compiled;
+use crate::book::clauses::audience_in;
 use crate::book::entry::{Audience, Entry, Verb};
 use crate::book::model::{ClientId, PartId};
 use crate::costs::payment::Payment;
@@ -20,7 +21,19 @@ pub(super) fn his(scope: &Scope<'_>, posting: &Posting) -> bool {
     let Reader::Client(client) = scope.reader else { return false };
     let line = scope.compiled.book.entries.get(posting.entry);
     let said = line.and_then(|line| stated(&scope.compiled.book, &scope.compiled.files, line));
-    posting.client == Some(client) && said.is_none_or(|audience| audience >= Audience::Client)
+    posting.client == Some(client)
+        && (said.is_none_or(|audience| audience >= Audience::Client) || is_hole(scope, posting))
+}
+
+/// Whether a booking is only that something was booked: of a line that a mistake has made the shop's alone, and that names nobody whom it
+/// is for. A total without it would be too small, and would not say so.
+fn is_hole(scope: &Scope<'_>, posting: &Posting) -> bool {
+    let line =
+        scope.compiled.book.entries.get(posting.entry).filter(|line| line.broken && posting.is_unknown());
+    line.is_some_and(|line| {
+        let outside: String = scope.compiled.files.text(line.span()).split('"').step_by(2).collect();
+        audience_in(&outside).is_none_or(|audience| audience >= Audience::Client)
+    })
 }
 
 /// Of every part whose price was booked, who pays it.

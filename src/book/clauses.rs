@@ -290,16 +290,21 @@ pub fn audience_of_broken(mut cur: Cursor<'_>) -> Option<Audience> {
     let line = cur.line();
     let text = cur.text.get(line.start as usize..line.end as usize).unwrap_or_default();
     // A line that is not even words has its text.
-    let typed =
-        text.split(|each: char| !(each.is_alphanumeric() || each == '-')).filter(|word| !word.is_empty());
     if cur.is_done() {
-        return narrowest(typed);
+        return audience_in(text);
     }
     narrowest(std::iter::from_fn(|| {
         let word = cur.peek()?;
         cur.bump();
         Some(if word.shape == Shape::Word { cur.str(word) } else { "" })
     }))
+}
+
+/// Whom a text names after any `for` in it, the narrowest; the shop alone where that is none.
+#[must_use]
+pub fn audience_in(text: &str) -> Option<Audience> {
+    let typed = text.split(|each: char| !(each.is_alphanumeric() || each == '-'));
+    narrowest(typed.filter(|word| !word.is_empty()))
 }
 
 fn narrowest<'a>(words: impl Iterator<Item = &'a str>) -> Option<Audience> {

@@ -337,7 +337,9 @@ fn beside(out: &mut String, view: &Statement, silent: Option<&str>, columns: usi
         cells.extend(view.jobs.iter().map(|job| {
             let left = job.left.as_ref().map_or_else(|| "not known".to_owned(), |left| left.words(silent));
             let at = job.line.to_string();
-            vec![job.job.clone(), job.quote.words(silent), job.cost.words(silent), left, at]
+            let quote =
+                job.quote.as_ref().map_or_else(|| "not known".to_owned(), |quote| quote.words(silent));
+            vec![job.job.clone(), quote, job.cost.words(silent), left, at]
         }));
         table(out, &cells, columns);
     }

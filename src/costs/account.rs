@@ -69,8 +69,8 @@ pub struct SoldCar {
 pub struct Quoted {
     /// The job.
     pub job: JobId,
-    /// The sum, in the shop's currency where a rate is stated.
-    pub quote: Amount,
+    /// The sum, in the shop's currency where a rate is stated; `None` where a mistake has taken it.
+    pub quote: Option<Amount>,
     /// Its line.
     pub entry: EntryId,
 }

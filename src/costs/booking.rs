@@ -2,11 +2,11 @@
 //!
 //! Must not know parts in stock, nor how totals are made.
 
-use super::keys;
 use super::posting::{Kind, Posting};
 use super::problem::Problem;
 use super::ran::Ran;
 use super::{SoldCar, Stocked};
+use super::{keys, mentioned};
 use crate::book::Book;
 use crate::book::entry::{CostFacts, CostKind, Entry, EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
@@ -152,6 +152,7 @@ impl<'a> Fold<'a> {
             part: None,
             price: None,
             share: None,
+            named: false,
         };
         if let (Some(amount), Some(home)) =
             (amount, self.home.filter(|home| Some(*home) != amount.map(|sum| sum.currency)))
@@ -184,15 +185,18 @@ impl<'a> Fold<'a> {
     fn cost(&mut self, index: EntryId, facts: &CostFacts, to: Belongs, credit: bool) {
         let sum = facts.sum.map(|sum| if credit { sum.negated() } else { sum });
         let kind = Kind::from(facts.kind);
+        let named = facts.client.is_some();
         let Some(split) = &facts.split else {
-            self.post(index, to, kind, sum).back |= credit;
+            let posting = self.post(index, to, kind, sum);
+            (posting.back, posting.named) = (posting.back || credit, named);
             return;
         };
         let (cars, weights) = match keys::weights(self.ran, split, to.event, to.date) {
             Ok(both) => both,
             Err(why) => {
                 self.booked.problems.push(Problem::SplitKeyEmpty { entry: index, why });
-                self.post(index, to, kind, sum).back |= credit;
+                let posting = self.post(index, to, kind, sum);
+                (posting.back, posting.named) = (posting.back || credit, named);
                 return;
             }
         };
@@ -210,6 +214,7 @@ impl<'a> Fold<'a> {
                 client,
                 amount: shares.as_ref().and_then(|shares| shares.get(at).copied().flatten()),
                 back: credit,
+                named,
                 share: Some((at as u32, cars.len() as u32)),
                 ..whole.clone()
             });
@@ -244,8 +249,56 @@ impl<'a> Fold<'a> {
             return;
         }
         let kind = if entry.verb == Verb::Sell { Kind::Sold } else { Kind::Transfer };
-        let posting = self.post(index, to, kind, None);
-        (posting.part, posting.back) = (entry.part(), true);
+        for (at, to) in self.concerned(index, entry, to).into_iter().enumerate() {
+            let posting = self.post(index, to, kind, None);
+            // Whoever else it names may have to pay it.
+            (posting.part, posting.back) = (entry.part(), at == 0);
+        }
+    }
+
+    /// A line about money with a mistake: what it says is lost, that it cost something is not, to whomever it names.
+    fn lost(&mut self, index: EntryId, entry: &Entry, facts: &CostFacts, to: Belongs) {
+        let said = mentioned::of(self.book, self.files.text(entry.span()));
+        let kind =
+            if entry.verb == Verb::Hours { Kind::Labour } else { said.kind.unwrap_or(facts.kind).into() };
+        let back = matches!(entry.verb, Verb::Credit | Verb::Result);
+        for to in self.concerned(index, entry, to) {
+            self.post(index, to, kind, None).back |= back;
+        }
+    }
+
+    /// Where the money of a line with a mistake may belong: where its head says, and to every job, client and car that it names.
+    fn concerned(&self, index: EntryId, entry: &Entry, to: Belongs) -> Vec<Belongs> {
+        let mentioned::Mentioned { jobs, clients, cars, to: payer, on, .. } =
+            mentioned::of(self.book, self.files.text(entry.span()));
+        let mut own = to;
+        if let Some(payer) = payer {
+            own.client = Some(payer);
+        }
+        own.job = own.job.or(jobs.first().copied());
+        let mut all = vec![own];
+        let of_job = |job: JobId| self.history.jobs.all.get(job).and_then(|job| job.car);
+        // A job that nobody can make out may be any of the car's.
+        let any = self
+            .book
+            .jobs
+            .keys()
+            .filter(|job| on && jobs.is_empty() && to.job.is_none() && of_job(*job) == to.car);
+        for job in jobs.iter().copied().filter(|job| own.job != Some(*job)).chain(any) {
+            let car = of_job(job).or(to.car);
+            all.push(Belongs { job: Some(job), car, client: self.client(car, index), ..to });
+        }
+        let cars = cars.into_iter().filter(|car| to.car != Some(*car));
+        all.extend(cars.map(|car| Belongs {
+            car: Some(car),
+            client: self.client(Some(car), index),
+            job: None,
+            ..to
+        }));
+        let known: Vec<Option<ClientId>> = all.iter().map(|to| to.client).collect();
+        let clients = clients.into_iter().filter(|client| !known.contains(&Some(*client)));
+        all.extend(clients.map(|client| Belongs { client: Some(client), ..to }));
+        all
     }
 
     fn sale(&mut self, index: EntryId, entry: &Entry, facts: &PartFacts, to: Belongs) {
@@ -258,8 +311,12 @@ impl<'a> Fold<'a> {
             }
             return;
         };
-        let last = self.history.parts.get(part).stays.iter().rev().find_map(|stay| stay.car);
-        let car = to.car.or(last);
+        // What it brings goes to the car it came off, in stock to the shop: never to the buyer's own, which it may go on next.
+        let rank = self.history.rank(self.book, index);
+        let before = self.history.parts.get(part).stays.iter().filter(|stay| stay.from < rank);
+        let last = before.rev().find_map(|stay| stay.car);
+        let buys = |car: CarId| facts.buyer.is_some() && self.client(Some(car), index) == facts.buyer;
+        let car = to.car.filter(|car| !buys(*car) || last == Some(*car)).or(last);
         let from = Belongs { car, client: self.client(car, index), ..to };
         self.post(index, from, Kind::Sold, facts.money.map(Amount::negated)).part = Some(part);
         // Who buys owes the sum, as he does of a part that is moved to his car: what he pays then is for something that was booked.
@@ -292,9 +349,7 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
             // What was won makes no job cheaper.
             to.job = to.job.filter(|_| facts.kind != CostKind::Prize);
             if entry.broken {
-                // What it says is lost with its mistake; that it cost something is not.
-                let kind = if entry.verb == Verb::Hours { Kind::Labour } else { Kind::from(facts.kind) };
-                fold.post(index, to, kind, None).back |= entry.verb == Verb::Credit;
+                fold.lost(index, entry, facts, to);
             } else if entry.verb == Verb::Hours {
                 fold.hours(index, facts, to);
             } else {

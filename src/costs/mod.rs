@@ -13,6 +13,7 @@ mod invoices;
 mod keys;
 mod lenders;
 mod lost;
+mod mentioned;
 pub mod owed;
 mod parts;
 pub mod payment;
@@ -61,7 +62,7 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     (costs.stock, costs.sold) = (booked.stock, booked.sold);
     costs.problems.extend(twice);
     costs.index(book);
-    quotes::quotes(book, history, &rates, &stated, &mut costs);
+    quotes::quotes(with.facts, &rates, &stated, &mut costs);
     costs.failures = failing::failures(book, history, &ran, &stated, &costs);
     costs
 }

@@ -154,14 +154,10 @@ pub fn accounts(book: &Book, costs: &Costs) -> Vec<Account> {
     let unknown_whose = costs.payer_unknown;
     let mut of_client: BTreeMap<ClientId, (Vec<&Posting>, Vec<&Payment>, Total)> = BTreeMap::new();
     // A prize is the car's. Who drew it nobody says, unless its line credits a client: then the shop did.
-    let credited = |posting: &Posting| {
-        let line = book.entries.get(posting.entry).and_then(|line| book.extra(line));
-        line.and_then(|extra| extra.costs.as_deref()).is_some_and(|facts| facts.client.is_some())
-    };
     for posting in &costs.postings {
         if let Some(client) = posting.client {
             let own = of_client.entry(client).or_default();
-            if posting.kind == Kind::Prize && !credited(posting) {
+            if posting.kind == Kind::Prize && !posting.named {
                 posting.add_to(&mut own.2);
             } else {
                 own.0.push(posting);

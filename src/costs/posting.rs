@@ -115,6 +115,8 @@ pub struct Posting {
     pub price: Option<Span>,
     /// Which share of the line this is, and of how many.
     pub share: Option<(u32, u32)>,
+    /// Its line names the client who pays, or for whom the shop drew it: whoever may have the booking may not read the line.
+    pub named: bool,
 }
 
 impl Posting {

@@ -3,19 +3,23 @@
 //! Must not know how postings come about.
 
 use super::problem::Problem;
-use super::{Costs, Quoted};
-use crate::book::Book;
+use super::{Costs, Quoted, mentioned};
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::JobId;
-use crate::history::History;
 use crate::history::order::Rank;
+use crate::history::{Facts, History};
 use crate::money::{Amount, Rates};
 
 /// Finds each job's quote (the last of its lines) and whether its cost has passed it.
-pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[EntryId], costs: &mut Costs) {
+pub fn quotes(
+    Facts { files, book, history }: Facts<'_>,
+    rates: &Rates,
+    stated: &[EntryId],
+    costs: &mut Costs,
+) {
     let mut lines: Vec<(Rank, EntryId)> = Vec::new();
     for index in stated.iter().copied() {
-        if book.entries.get(index).is_some_and(|entry| entry.verb == Verb::Quote && !entry.broken) {
+        if book.entries.get(index).is_some_and(|entry| entry.verb == Verb::Quote) {
             lines.push((history.order.rank.get(index).copied().unwrap_or(Rank::START), index));
         }
     }
@@ -23,6 +27,22 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[EntryId],
     let mut last: Vec<Option<Quoted>> = vec![None; book.jobs.len()];
     for (_, index) in lines {
         let Some(entry) = book.entries.get(index) else { continue };
+        if entry.broken {
+            // What it would have quoted, and where its job cannot be made out of which of the car's.
+            let said = mentioned::of(book, files.text(entry.span()));
+            let car = book.head(entry).and_then(|head| head.car);
+            let named: Vec<JobId> =
+                book.extra(entry).and_then(|extra| extra.job).into_iter().chain(said.jobs).collect();
+            for (job, slot) in last.iter_mut().enumerate() {
+                let job = JobId::from(job);
+                let of_car = || car.is_none() || history.jobs.all.get(job).is_some_and(|job| job.car == car);
+                let quoted = slot.is_some() && named.is_empty() && of_car();
+                if named.contains(&job) || quoted {
+                    *slot = Some(Quoted { job, quote: None, entry: index });
+                }
+            }
+            continue;
+        }
         let Some(extra) = book.extra(entry) else { continue };
         let sum = extra.costs.as_ref().and_then(|facts| facts.sum);
         let (Some(job), Some(sum), Some(head)) = (extra.job, sum, book.head(entry)) else { continue };
@@ -32,7 +52,7 @@ pub fn quotes(book: &Book, history: &History, rates: &Rates, stated: &[EntryId],
             .and_then(|home| rates.convert(sum, home, date))
             .map_or(sum, |(exchanged, _)| exchanged);
         if let Some(slot) = last.get_mut(job.index()) {
-            *slot = Some(Quoted { job, quote, entry: index });
+            *slot = Some(Quoted { job, quote: Some(quote), entry: index });
         }
     }
     costs.quotes = last.into_iter().flatten().collect();
@@ -49,7 +69,7 @@ pub fn quote_left(costs: &Costs, history: &History, job: JobId, rank: Rank) -> O
     let by_then = |entry: EntryId| history.order.rank.get(entry).is_some_and(|at| *at < rank);
     let quoted = costs.quotes.iter().find(|quoted| quoted.job == job && by_then(quoted.entry))?;
     let on_job = costs.of_job.get(job.index()).into_iter().flatten();
-    let mut left = quoted.quote;
+    let mut left = quoted.quote?;
     for posting in on_job.filter_map(|at| costs.postings.get(*at)).filter(|posting| by_then(posting.entry)) {
         match posting.amount {
             Some(amount) => left = left.plus(amount.negated())?,
@@ -62,7 +82,7 @@ pub fn quote_left(costs: &Costs, history: &History, job: JobId, rank: Rank) -> O
 }
 
 fn passed(costs: &Costs, quoted: &Quoted, on_job: &[usize]) -> Option<Problem> {
-    let Quoted { job, quote, entry } = *quoted;
+    let Quoted { job, quote: Some(quote), entry } = *quoted else { return None };
     let mut cost = Amount::zero(quote.currency);
     let mut line = None;
     for posting in on_job.iter().filter_map(|at| costs.postings.get(*at)) {

@@ -4,6 +4,7 @@ mod booking;
 mod currencies;
 mod exact;
 mod lost;
+mod mistaken;
 mod no_floats;
 mod owed;
 mod payers;

@@ -59,11 +59,12 @@ pub struct QuotedJob {
     pub job: String,
     /// What is to be done.
     pub title: String,
-    /// The quote that stands.
-    pub quote: Sum,
+    /// The quote that stands; null where a mistake has taken it.
+    pub quote: Option<Sum>,
     /// What it has cost.
     pub cost: SumsView,
-    /// What is left of the quote; below zero where it is passed, null where currencies differ.
+    /// What is left of the quote; below zero where it is passed (by at least so much, where the cost is), null where that is not known
+    /// or currencies differ.
     pub left: Option<Sum>,
     /// The quote's line.
     pub line: LedgerLine,
@@ -177,16 +178,21 @@ pub(super) fn jobs(compiled: &Compiled, asked: &Selection) -> Vec<QuotedJob> {
                     posting.add_to(&mut cost);
                 }
             }
+            let quote = quoted.quote;
             let spent = match cost.sums() {
-                [] => Some(Amount::zero(quoted.quote.currency)),
+                [] => quote.map(|quote| Amount::zero(quote.currency)),
                 [one] => Some(*one),
                 _ => None,
             };
+            let left = spent.zip(quote).and_then(|(spent, quote)| quote.plus(spent.negated()));
+            // Of what the cost is not known to have passed nobody knows what is left.
+            let passed = |left: &Amount| left.value.is_sign_negative() && !left.value.is_zero();
+            let left = left.filter(|left| !cost.at_most && (!cost.at_least || passed(left)));
             Some(QuotedJob {
                 job: job.named.typed.to_string(),
                 title: job.named.title.clone(),
-                quote: Sum::of(quoted.quote),
-                left: spent.and_then(|spent| quoted.quote.plus(spent.negated())).map(Sum::of),
+                quote: quoted.quote.map(Sum::of),
+                left: left.map(Sum::of),
                 cost: SumsView::of(&cost),
                 line: line(compiled, quoted.entry),
             })

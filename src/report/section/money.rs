@@ -295,7 +295,7 @@ fn view(
             .map(|job| Quote {
                 job: job.job.clone(),
                 title: job.title.clone(),
-                quote: job.quote.words(silent),
+                quote: job.quote.as_ref().map_or_else(|| "not known".to_owned(), |quote| quote.words(silent)),
                 cost: cell_text(&job.cost.words(silent)),
                 left: job.left.as_ref().map_or_else(|| words::DASH.to_owned(), |left| left.words(silent)),
                 passed: job.left.as_ref().is_some_and(|left| left.amount.starts_with('-')),
