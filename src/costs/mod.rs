@@ -18,6 +18,7 @@ pub mod owed;
 mod parts;
 pub mod payment;
 pub mod posting;
+mod prizes;
 pub mod problem;
 mod quotes;
 mod ran;
@@ -55,6 +56,7 @@ pub fn fold(book: &Book, files: &Files, history: &History) -> Costs {
     let (booked, twice) =
         rayon::join(|| booked(with, &stated), || invoices::twice(book, files, history, &stated));
     let mut booked = booked;
+    prizes::drawn(book, &mut booked.postings);
     costs.payments = owed::payments(with, &stated, &mut booked);
     costs.payer_unknown = costs.payments.iter().any(|payment| payment.client.is_none());
     costs.to_lenders = lenders::to_lenders(book, history);

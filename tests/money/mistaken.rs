@@ -167,3 +167,32 @@ fn what_was_drawn_for_him_is_in_his_account_on_his_page_too() {
         }
     }
 }
+
+/// What was won and then drawn is one sum: 300.00 less 100.00; drawn in another sum it is more prize money, and drawn for another client too.
+#[test]
+fn a_prize_that_was_won_and_drawn_is_booked_once() {
+    let told = |lines: &str| {
+        let text = format!(
+            "shop \"Hollin Lane\"  currency EUR  zone Europe/Dublin\nclient orr \"Orr\"\nclient lisk \"Lisk\"\ncar heron \"Heron\"  client orr\n\
+             2025-05-01 heron\n  cost 300.00 EUR entry\n  paid orr 10.00 EUR\n  10:00..10:20 run s1\n  11:00..11:20 run s2\n{lines}"
+        );
+        let made = crate::checks::compile_text(&text);
+        let mut total = Total::default();
+        made.costs.postings.iter().for_each(|posting| posting.add_to(&mut total));
+        let account = account(&made, 0);
+        (total.of(eur()).digits(), account.owed[0].amount.digits(), account.prizes.of(eur()).digits())
+    };
+    let said =
+        |total: &str, owed: &str, undrawn: &str| (total.to_owned(), owed.to_owned(), undrawn.to_owned());
+    let won = "  result s1 finish 1 prize 100.00 EUR\n";
+    assert_eq!(told(won), said("200.00", "290.00", "-100.00"));
+    for head in ["2025-05-10 heron\n", "2025-05-10\n"] {
+        let drawn = |sum: &str, to: &str| format!("{won}{head}  credit {sum} EUR prize to {to}\n");
+        assert_eq!(told(&drawn("100.00", "orr")), said("200.00", "190.00", "0.00"), "{head}");
+        assert_eq!(told(&drawn("30.00", "orr")), said("170.00", "260.00", "-100.00"), "{head}");
+        assert_eq!(told(&drawn("100.00", "lisk")), said("100.00", "290.00", "-100.00"), "{head}");
+        let twice =
+            format!("{won}  result s2 finish 1 prize 50.00 EUR\n{head}  credit 150.00 EUR prize to orr\n");
+        assert_eq!(told(&twice), said("150.00", "140.00", "0.00"), "{head}");
+    }
+}
