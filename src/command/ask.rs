@@ -70,7 +70,7 @@ pub(super) fn car(compiled: &Compiled, name: &str) -> anyhow::Result<CarId> {
                 None if cars.is_empty() => {
                     "the book has no car; is it the right folder? It stands before the car's name".to_owned()
                 }
-                None => format!("the book has {}", words::and(&cars)),
+                None => format!("the book has {}", words::and_more(&cars)),
             };
             anyhow::bail!("no car is called `{name}`; {cure}")
         }

@@ -59,7 +59,7 @@ fn event(compiled: &Compiled, name: &str) -> anyhow::Result<EventId> {
             let cure = match near {
                 Some(near) => words::did_you_mean(near),
                 None if events.is_empty() => "the book has no event".to_owned(),
-                None => format!("the book has {}", words::and(&events)),
+                None => format!("the book has {}", words::and_more(&events)),
             };
             anyhow::bail!("no event is called `{name}`; {cure}")
         }

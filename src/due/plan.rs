@@ -27,6 +27,8 @@ pub struct CarPlan {
     pub per_event: ByClock<Option<f64>>,
     /// How many earlier events that mean is of.
     pub of: u32,
+    /// An event that it has run at and that is not over by then, the last of them.
+    pub unfinished: Option<EventId>,
     /// What it is still expected to run at all those events, by clock; `None` where it is not known.
     pub ahead: ByClock<Option<f64>>,
 }
@@ -45,7 +47,7 @@ impl CarPlan {
     #[must_use]
     pub fn none(car: CarId) -> Self {
         let unknown = ByClock::default();
-        Self { car, events: Vec::new(), per_event: unknown, of: 0, ahead: unknown }
+        Self { car, events: Vec::new(), per_event: unknown, of: 0, unfinished: None, ahead: unknown }
     }
 
     /// How much it is expected to run on a clock, over all those events.
@@ -82,14 +84,15 @@ pub fn next_event(book: &Book, history: &History, today: Date) -> Option<EventId
     ahead.min_by_key(|event| (book.events[*event].first, event.number()))
 }
 
-/// The plan before an event, as known at its start, or today if that is earlier.
+/// The plan before an event, as known at its start, or today if that is earlier; of one that has begun and is not over, as known today.
 #[must_use]
 pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan {
     let asked = &book.events[event];
-    let at = asked.first.min(today);
+    let ahead = today <= asked.last;
+    let at = if ahead { today } else { asked.first };
     let mut zone = Zone::new(book.shop.zone.as_deref());
-    // Today's lines have happened; those of the event's first day have not.
-    let cut = if today < asked.first {
+    // Today's lines have happened; of an event that is over those of its first day had not.
+    let cut = if ahead {
         rank_of(history, zone.day_start(today.tomorrow().unwrap_or(today)))
     } else {
         let day = rank_of(history, zone.day_start(asked.first));
@@ -129,6 +132,7 @@ fn car_plan(
     }
     events.sort_by_key(|id| (book.events[*id].first, id.number()));
     let (per_event, of) = mean_event(book, &runs, at);
+    let unfinished = runs.iter().map(|(event, ..)| *event).rfind(|event| *event != asked && !over(*event));
     let ahead = ByClock::of(|clock| {
         let mean = per_event[clock]?;
         let run = |id: &EventId| {
@@ -136,7 +140,7 @@ fn car_plan(
         };
         Some(events.iter().map(|id| (mean - run(id)).max(0.0)).sum())
     });
-    Some(CarPlan { car, events, per_event, of, ahead })
+    Some(CarPlan { car, events, per_event, of, unfinished, ahead })
 }
 
 /// What one event of a car's is, by clock: the mean of those it has run to their end by a date, as known at a rank; and of how

@@ -147,7 +147,8 @@ fn added(calc: &mut Calc<'_>, place: Place) -> Got {
     let mut events: Vec<_> =
         slot.iter().flat_map(|slot| &slot.track.events).filter(of_run).copied().collect();
     // Whether a line adds or states, its mistake may hide.
-    if events.iter().any(|event| event.register() == Register::Unknown) {
+    let unread = |event: &SlotEvent| event.register() == Register::Unknown && !adds(calc, event);
+    if events.iter().any(unread) {
         return Err(Missing::one("the fuel put in during the session put right (its line has an error)"));
     }
     events.retain(|event| adds(calc, event));

@@ -4,6 +4,7 @@
 //! `grammar/figures.sline`. Must not know springs.
 
 use super::calc::{Calc, Fig, Got, Missing, Status};
+use super::chain::NodeId;
 use super::code::Code;
 use super::formula::Formula;
 use super::roll::{Bar, bar};
@@ -150,6 +151,31 @@ pub(super) fn of_one_weighing<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place
         before = older.from;
     }
     Err(missing)
+}
+
+/// What came after the pads and makes a figure of them untrue. Of what is weighed itself (a total, an axle's or a side's share) only what its
+/// own quantity is disturbed by does: a turn of a perch moves load from pad to pad and leaves their sum alone.
+pub(super) fn stale_of(
+    calc: &Calc<'_>,
+    name: &str,
+    inputs: &[(&str, &Fig)],
+    since: EntryId,
+) -> Option<EntryId> {
+    let weighed = calc.quantity(name).ok().filter(|id| {
+        let quantity = calc.book.vocabulary.get(*id);
+        !quantity.needs.is_empty() && !quantity.disturbed_by.is_empty()
+    });
+    let (Some(quantity), Some(car)) = (weighed, calc.car) else { return Some(since) };
+    let mut nodes: Vec<NodeId> = inputs.iter().map(|(_, fig)| fig.node).collect();
+    let mut first: Option<(Rank, EntryId)> = None;
+    while let Some(node) = nodes.pop().and_then(|node| calc.nodes.get(node)) {
+        nodes.extend(node.inputs.iter().map(|(_, node)| *node));
+        let read = node.entry.and_then(|entry| Some((*calc.history.order.rank.get(entry)?, entry)));
+        first = first.into_iter().chain(read).min();
+    }
+    let (rank, entry) = first?;
+    let reading = Reading { quantity, place: Place::CAR, entry, owner: Owner::Car(car) };
+    likeness::changes(calc.facts, car, reading, [rank, calc.rank]).next().map(|change| change.entry)
 }
 
 /// Says of which day a figure is, and what came after it.

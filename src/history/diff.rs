@@ -185,7 +185,9 @@ fn one<'a>(
     } else if equal && !steps.is_empty() {
         Fate::PutBack
     } else if equal {
-        lines.iter().any(|event| event.register() == Register::Read).then_some(Fate::ReadAgain)?
+        // What was read of the session that is compared stands behind its start: that is no second reading.
+        let again = |event: &SlotEvent| event.register() == Register::Read && Some(*event) != then;
+        lines.iter().any(again).then_some(Fate::ReadAgain)?
     } else if steps.is_empty() && old.is_some_and(|old| old.part == slot.part) {
         Fate::ReadsOtherwise
     } else {

@@ -81,6 +81,8 @@ pub enum Unclear {
     NotStated,
     /// A line about it has a mistake.
     Broken(EntryId),
+    /// A line adds to what nobody knows.
+    AddedTo(EntryId),
     /// A session ran, and neither a rate nor what it used is known.
     Rate(EntryId),
     /// A session's minutes are not known.
@@ -143,7 +145,11 @@ impl Tank<'_> {
             if added(event) && !(known && between()) {
                 flows.push((rank(event), Flow::Added(*event)));
             } else if event.register() == Register::Unknown {
-                return Err(event.entry.map_or(Unclear::NotStated, Unclear::Broken));
+                return Err(event.entry.map_or(Unclear::NotStated, |entry| {
+                    let line = book.entries.get(entry);
+                    let lost = line.is_none_or(|line| line.broken || line.withheld);
+                    if lost { Unclear::Broken(entry) } else { Unclear::AddedTo(entry) }
+                }));
             } else {
                 flows.push((rank(event), Flow::Stated(*event)));
                 from = Some(rank(event));

@@ -11,7 +11,7 @@ use crate::history::Facts;
 use crate::history::likeness::{self, Likeness};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
-use crate::history::slots::Owner;
+use crate::history::slots::{Owner, SlotEvent};
 use crate::vocabulary::QuantityId;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -160,6 +160,11 @@ fn setting(
     lines: &[RankedLine],
 ) -> Option<Level> {
     let standing = facts.on(car, rank);
+    // A line with an error about a quantity that has no value yet leaves no trace in a slot.
+    let lost = |(at, line): &RankedLine| {
+        let entry = facts.book.entries.get(*line);
+        *at < rank && entry.is_some_and(|entry| entry.broken && entry.quantity == Some(quantity))
+    };
     let mut values: Vec<PlacedValue> = Vec::with_capacity(places.len());
     for place in places {
         let slot = standing.slot(quantity, *place);
@@ -167,17 +172,28 @@ fn setting(
             return None;
         }
         let held = slot.and_then(|slot| Some((slot.held.is(facts.history)?, TrackKey::of(slot.track))));
+        let held =
+            held.or_else(|| from_nought(facts, car, quantity, *place).filter(|_| !lines.iter().any(lost)));
         values.push((*place, held));
     }
-    // A line with an error about a quantity that has no value yet leaves no trace in a slot.
-    let lost = |(at, line): &RankedLine| {
-        let entry = facts.book.entries.get(*line);
-        *at < rank && entry.is_some_and(|entry| entry.broken && entry.quantity == Some(quantity))
-    };
     if values.iter().all(|(_, held)| held.is_none()) && lines.iter().any(lost) {
         return None;
     }
     Some(Level::Setting(values))
+}
+
+/// What is counted from where it stood, and was never touched, stands at nought: the place of the first line that turns it, and no turn.
+fn from_nought(
+    facts: Facts<'_>,
+    car: CarId,
+    quantity: QuantityId,
+    place: Place,
+) -> Option<(SlotEvent, TrackKey)> {
+    let track = facts.history.slots.find(Owner::Car(car), quantity, place)?;
+    let turns = |event: &&SlotEvent| event.line(facts.book).is_some_and(|line| line.verb == Verb::Adjust);
+    let first =
+        track.events.first().filter(turns).filter(|_| facts.book.vocabulary.get(quantity).relative)?;
+    Some((first.at(0.0), TrackKey::of(track)))
 }
 
 fn same_setting(facts: Facts<'_>, a: &Level, b: &Level) -> bool {

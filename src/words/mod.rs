@@ -12,7 +12,9 @@ pub mod stale;
 
 use crate::diagnostics::Severity;
 pub use needs::{missing, not_of, places};
-pub use phrase::{a, amount, and, capital, clock, count, days, did_you_mean, lap, or, or_nearest, place};
+pub use phrase::{
+    a, amount, and, and_more, capital, clock, count, days, did_you_mean, lap, or, or_nearest, place,
+};
 
 /// "2 errors, 1 warning and 3 notes", or "nothing wrong".
 #[must_use]

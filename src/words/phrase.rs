@@ -17,6 +17,18 @@ pub fn or(words: &[impl AsRef<str>]) -> String {
     listed(words, " or ")
 }
 
+/// The most names that a message lists.
+const MOST: usize = 12;
+
+/// The same of a list that may be long: the first dozen, and how many more there are.
+#[must_use]
+pub fn and_more(words: &[impl AsRef<str>]) -> String {
+    let first = words.iter().take(MOST).map(|word| word.as_ref().to_owned());
+    let more = words.len().saturating_sub(MOST);
+    let rest = (more > 0).then(|| format!("{more} more"));
+    and(&first.chain(rest).collect::<Vec<_>>())
+}
+
 fn listed(words: &[impl AsRef<str>], before_last: &str) -> String {
     let mut list = String::new();
     for (index, word) in words.iter().enumerate() {

@@ -114,3 +114,35 @@ fn an_event_that_does_not_say_leaves_the_mean_unknown() {
     assert_eq!(row(&due, "b-1").now, "at least 40 min");
     assert!(car(&due, "heron").text.starts_with("not known: of its 2 events"), "{}", car(&due, "heron").text);
 }
+
+/// On the first day of an event, its first session run, the list is as of now: 40 of 300 min, not 0; and on its last day too. Once it is over
+/// it is asked about as of its start.
+#[test]
+fn an_event_under_way_is_told_as_of_now() {
+    let text = book(&ran("heron", "e-1", "40 min"));
+    let first = text.lines().rfind(|line| line.ends_with("heron at e-1")).unwrap()[..10].to_owned();
+    let day: jiff::civil::Date = first.parse().unwrap();
+    for (on, now) in [
+        (day, "40 min"),
+        (day.tomorrow().unwrap(), "40 min"),
+        (day.tomorrow().unwrap().tomorrow().unwrap(), "0 min"),
+    ] {
+        let due = list(&text, "e-1", &on.to_string());
+        let over = now == "0 min";
+        assert_eq!(row(&due, "b-1").now.as_str(), now, "{on} {over}");
+        assert_eq!(due.plan.on == on.to_string(), !over, "{on}");
+    }
+}
+
+/// Of an event that is not over nobody can take the mean; that is said, and not that it ran none.
+#[test]
+fn an_event_that_is_not_over_is_named() {
+    let text = book(&ran("heron", "e-1", "40 min"));
+    let first = text.lines().rfind(|line| line.ends_with("heron at e-1")).unwrap()[..10].to_owned();
+    let due = list(&text, "e-3", &first);
+    assert!(
+        car(&due, "heron").text.contains("e-1, the one event it ran at, is not over"),
+        "{}",
+        car(&due, "heron").text
+    );
+}

@@ -268,3 +268,26 @@ fn a_later_total_leaves_the_fourth_pad() {
     let broken = format!("{april}  read total-weight 2410 bar\n");
     assert!(missing(&broken, &["wren", "corner-weight", "RR"]).contains("same block"));
 }
+
+/// A turn of a perch moves load from pad to pad: it makes the cross weight out of date, and leaves the sum and the shares of the axles and the
+/// sides alone (statics); ballast makes all of them so, before or after the perch.
+#[test]
+fn what_moves_load_between_the_pads_leaves_their_sum_alone() {
+    let told = |after: &str, figure: &str| {
+        let text = format!(
+            "car heron \"Heron\"\n2025-05-10 heron\n  read weight 210 205 190 195 kg  with driver 78 kg, fuel 20 L\n2025-05-11 heron\n{after}"
+        );
+        let (value, err) = super::trace(&text, &["heron", figure]);
+        assert!(value["value_si"].is_number(), "{figure}: {err}");
+        !value["stale"].is_null()
+    };
+    let perch = "  adjust perch LR +1 turn\n";
+    let ballast = "  set ballast 12 kg\n";
+    for figure in ["total-weight", "front-weight", "left-weight"] {
+        assert!(!told(perch, figure), "{figure}");
+        assert!(told(ballast, figure), "{figure}");
+        assert!(told(&format!("{perch}{ballast}"), figure), "{figure}");
+        assert!(told(&format!("{ballast}{perch}"), figure), "{figure}");
+    }
+    assert!(told(perch, "cross-weight"));
+}

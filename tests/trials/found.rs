@@ -322,3 +322,30 @@ fn the_median_of_the_flying_laps_and_what_was_read_are_compared_too() {
     );
     assert_eq!(trial.measures[2].unit.as_deref(), Some("bar"));
 }
+
+/// What is counted from where it stood begins at nought: turned by `adjust` alone it is the trial that it is with `set perch LR 0 turn` before.
+#[test]
+fn turns_from_where_it_stood_are_known_from_the_first_run_on() {
+    let turned = |first: &str| {
+        let text = day("2025-05-10", "pell-1", 1, &runs("AAAAA", &LAPS));
+        let mut out = text.replacen("  08:05", &format!("{first}  08:05"), 1);
+        for (at, turn) in [("08:35", "+1"), ("09:05", "-1"), ("09:35", "+1"), ("10:05", "-1")] {
+            out = out.replace(&format!("  {at}.."), &format!("  adjust perch LR {turn} turn\n  {at}.."));
+        }
+        out
+    };
+    let said = |first: &str| {
+        let all = super::view(&super::book(&turned(first))).trials;
+        let perch = all.into_iter().find(|one| one.what.starts_with("perch")).expect("a trial");
+        (
+            perch.order,
+            perch.sentence,
+            perch.left_out.len(),
+            perch.settings.into_iter().map(|one| one.text).collect::<Vec<_>>(),
+        )
+    };
+    let (order, sentence, left_out, settings) = said("");
+    assert_eq!((order.as_str(), left_out), ("A B A B A", 0));
+    assert_eq!(settings, ["0 turn", "1 turn"]);
+    assert_eq!(said("  set perch LR 0 turn\n").1, sentence);
+}

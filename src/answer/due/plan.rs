@@ -6,6 +6,7 @@ use crate::book::model::Clock;
 use crate::due::Due;
 use crate::due::plan::CarPlan;
 use crate::words::scale::Scale;
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// The plan.
@@ -62,17 +63,25 @@ pub(super) fn view(compiled: &Compiled, made: &Due) -> PlanView {
         },
         days_ahead: days,
         line: line(compiled, event.named.declared),
-        cars: made.plan.cars.iter().map(|car| car_view(compiled, car)).collect(),
+        cars: made.plan.cars.iter().map(|car| car_view(compiled, made.plan.today, car)).collect(),
     }
 }
 
-fn car_view(compiled: &Compiled, plan: &CarPlan) -> CarView {
+fn car_view(compiled: &Compiled, on: Date, plan: &CarPlan) -> CarView {
     let events: Vec<String> =
         plan.events.iter().map(|event| compiled.book.events[*event].named.typed.to_string()).collect();
     let scale = Scale::plain(Clock::Time);
     let mean = plan.per_event[Clock::Time];
     let text = match (mean, plan.of) {
-        (_, 0) => "it has run no whole event in this book: not known".to_owned(),
+        (_, 0) => match plan.unfinished.and_then(|event| compiled.book.events.get(event)) {
+            Some(event) => {
+                let (name, last) = (&event.named.typed, event.last);
+                format!(
+                    "not known: by {on} {name}, the one event it ran at, is not over, since its last day is {last}"
+                )
+            }
+            None => "it has run no whole event in this book: not known".to_owned(),
+        },
         (None, n) => format!("not known: of its {n} events not every session says its minutes"),
         (Some(mean), 1) => format!("{} an event, as at its one event so far", scale.words(mean)),
         (Some(mean), n) => format!("{} an event, the mean of its {n} events", scale.words(mean)),

@@ -39,6 +39,12 @@ impl SlotEvent {
         Self { value, entry, packed: (item.number() & ITEM_MASK) | (code << 30) }
     }
 
+    /// The same line with another value.
+    #[must_use]
+    pub const fn at(self, value: f64) -> Self {
+        Self { value, ..self }
+    }
+
     /// The item of the book; of an opening value, its place among what the car is declared with for the quantity.
     #[must_use]
     pub const fn item(&self) -> ItemId {

@@ -3,13 +3,17 @@
 //! Must not know any page.
 
 use crate::book::model::CarId;
+use crate::history::order::Rank;
 use crate::report::teller::Teller;
 
 /// "bittern · The Varga syndicate · class SR-2".
 pub(in crate::report) fn subtitle(tell: &Teller<'_>, car: CarId) -> String {
     let Some(declared) = tell.cx.book.cars.get(car) else { return String::new() };
     let mut words = vec![declared.named.typed.to_string()];
-    let client = declared.client.and_then(|client| tell.cx.book.clients.get(client));
+    // Once it was sold whoever has it now; a client's own book knows nobody else.
+    let (book, history) = (tell.cx.book, tell.cx.history);
+    let owner = if tell.is_cut() { declared.client } else { history.parts.owner(book, car, Rank::END) };
+    let client = owner.and_then(|client| book.clients.get(client));
     words.extend(client.map(|client| client.named.title.clone()));
     if !declared.class.is_empty() {
         words.push(format!("class {}", declared.class));

@@ -129,7 +129,8 @@ fn as_filled(tell: &Teller<'_>, slot: &SlotState<'_>, rank: Rank, why: &str) -> 
     let before: Vec<&SlotEvent> = slot.track.events.iter().take_while(past).collect();
     let found = before.into_iter().rev().find_map(|event| {
         let filled = event.line(cx.book).is_none_or(|line| matches!(line.verb, Verb::Fill | Verb::Set));
-        if event.register() == Register::Unknown {
+        let unread = event.line(cx.book).is_none_or(|line| line.broken || line.withheld);
+        if event.register() == Register::Unknown && unread {
             // Whether it filled, a mistake in its verb's own line may hide; what only reads fills nothing.
             return filled.then_some((event, None));
         }
