@@ -94,7 +94,7 @@ impl<'a> Calc<'a> {
         }
         let by: Vec<(Root, f64)> = by.into_iter().collect();
         let stale = inputs.iter().find_map(|(_, fig)| fig.stale);
-        let stale = stale.and_then(|since| super::weights::stale_of(self, formula.name, inputs, since));
+        let stale = stale.and_then(|since| super::weights::stale_of(self, formula.id, inputs, since));
         let back = super::chain::furthest(self.facts, inputs);
         let status = status.unwrap_or(Status::Derived);
         let fig = Fig { value: result.value, status, by, stale, node: self.nodes.next_key(), back };

@@ -82,10 +82,13 @@ fn a_part_bought_later_is_no_spare() {
     assert_eq!((spare("2025-06-03").part, spare("2025-06-03").text.as_str()), (None, "none on the shelf"));
 }
 
-/// On its own first day the event has not begun, whatever was typed of it.
+/// On its own first day it is as of that day: what was run of it is run. Asked for later it is as of the morning of its first day.
 #[test]
-fn on_the_day_itself_nothing_of_it_has_been_run() {
+fn on_the_day_itself_what_was_run_counts() {
     let due = list(&(start() + &ran("heron", "e-2", "60 min")), "e-2", "2025-05-17");
+    let belt = due.rows.iter().find(|row| row.part == "b-1").unwrap();
+    assert_eq!((belt.now.as_str(), belt.after.as_str()), ("100 min", "100 min"));
+    let due = list(&(start() + &ran("heron", "e-2", "60 min")), "e-2", "2025-05-19");
     let belt = due.rows.iter().find(|row| row.part == "b-1").unwrap();
     assert_eq!((belt.now.as_str(), belt.after.as_str()), ("40 min", "80 min"));
 }
