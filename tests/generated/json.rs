@@ -50,6 +50,7 @@ fn asked<'a>(
             both(&[book, car, "--card"]),
             both(&[book, car, "--spare"]),
             both(&[book, car, "--power"]),
+            both(&[book, car, "--engine"]),
         ]
         .concat(),
         "load" => {
