@@ -60,18 +60,18 @@ pub struct ReadOverHours {
 pub enum Named {
     /// This word stands in the name or the title: "front brake pad, sintered".
     Has(&'static str),
-    /// The name or the title ends in one of these: "sprint engine", and not "engine mount".
-    EndsIn(&'static [&'static str]),
+    /// The name or the title ends in this word: "sprint engine", and not "engine mount".
+    EndsIn(&'static str),
 }
 
 impl Named {
     /// Whether a kind's name, or its title in small letters, is of them; one or several of it.
     fn is(self, text: &str) -> bool {
-        let single = |one: &'_ str| one.strip_suffix('s').unwrap_or(one).to_owned();
+        let single = |one: &str| one.strip_suffix('s').unwrap_or(one).to_owned();
         let mut words = text.split(|one: char| !one.is_alphanumeric()).filter(|one| !one.is_empty());
         match self {
             Self::Has(word) => words.any(|one| single(one) == word),
-            Self::EndsIn(all) => words.next_back().is_some_and(|one| all.contains(&single(one).as_str())),
+            Self::EndsIn(word) => words.next_back().is_some_and(|one| single(one) == word),
         }
     }
 }
@@ -84,7 +84,7 @@ const fn engine(name: &'static str, bad: End) -> ReadOverHours {
         by: Hours::Engine,
         limit: None,
         adjusted: false,
-        of: Named::EndsIn(&["engine", "motor"]),
+        of: Named::EndsIn("engine"),
     }
 }
 

@@ -6,12 +6,14 @@
 
 pub mod aboard;
 pub mod above;
+pub mod accounts;
 pub mod alignment;
 mod altered;
 pub mod back_to_back;
 pub mod balance;
 pub mod bench;
 mod bench_drawn;
+mod bench_spans;
 mod best;
 pub mod bests;
 mod came_in;

@@ -139,7 +139,12 @@ fn what_was_read_of_a_part_stays_with_it() {
 #[test]
 fn what_may_be_another_engine_is_said() {
     let line = ["5 5 5 5 % with hot", "5 7 5 5 % with hot", "5 9 5 5 % with hot", "5 11 5 5 % with hot"];
-    let said = page(&read(line, "  rebuild en-1\n").replace("engine  fits", "mill  fits").replace("en-1 engine", "en-1 mill").replace("en-2 engine", "en-2 mill"));
+    let said = page(
+        &read(line, "  rebuild en-1\n")
+            .replace("engine  fits", "mill  fits")
+            .replace("en-1 engine", "en-1 mill")
+            .replace("en-2 engine", "en-2 mill"),
+    );
     in_order(
         &said,
         &[
