@@ -45,6 +45,9 @@ pub struct Arguments {
     /// The engine check: which cylinder stands out, whether it gets worse, and until when
     #[arg(long, group = "page")]
     engine: bool,
+    /// With --now: when the driver said these words before, and what was changed then, such as "entry push"
+    #[arg(long, value_name = "WORDS", requires = "now")]
+    said: Option<String>,
     /// As of the end of that day, and not of the book's last line
     #[arg(long, value_name = "DATE")]
     at: Option<String>,
@@ -74,6 +77,9 @@ impl Arguments {
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     if !(1..=3).contains(&arguments.words.len()) {
         anyhow::bail!("sheet wants a car and perhaps an event, such as `stringline sheet bittern quern-2`");
+    }
+    if arguments.said.as_deref().is_some_and(|said| !said.chars().any(char::is_alphanumeric)) {
+        anyhow::bail!("--said wants the driver's words, such as `--said \"entry push\"`");
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
@@ -112,5 +118,5 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             format!("{name} ran no session{at}, and the event does not lie ahead of it")
         }
     };
-    write(&compiled, which, &arguments.to, none, output)
+    write(&compiled, (which, arguments.said.as_deref()), &arguments.to, none, output)
 }

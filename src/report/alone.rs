@@ -80,6 +80,13 @@ impl<'a> Report<'a> {
         Ok(Self { tell, options: Options::default(), table, press: Press::new(own) })
     }
 
+    /// The same, asked for when the driver said these words: of the page between sessions alone.
+    #[must_use]
+    pub fn asked(mut self, words: &str) -> Self {
+        words.clone_into(&mut self.tell.asked);
+        self
+    }
+
     /// The view behind the first page, as JSON; its shape is in `report-templates/views/`.
     #[must_use]
     pub fn json(&self) -> Option<String> {

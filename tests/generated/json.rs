@@ -45,6 +45,7 @@ fn asked<'a>(
         "sheet" => [
             both(&[book, car]),
             both(&[book, car, "--now"]),
+            both(&[book, car, "--now", "--said", "entry push"]),
             both(&[book, car, "--crash"]),
             both(&[book, car, "--align"]),
             both(&[book, car, "--card"]),

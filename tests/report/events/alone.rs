@@ -23,6 +23,7 @@ fn a_page_goes_out_alone_and_links_to_nothing_beside_it() {
         (vec!["sheet", BOOK, "bittern", "quern-1"], "setup for quern-1"),
         (vec!["sheet", BOOK, "plover"], "setup for quern-2"),
         (vec!["sheet", BOOK, "curlew", "--now"], "hatchback: now"),
+        (vec!["sheet", BOOK, "bittern", "--now", "--said", "push, entry"], "sports-racer: now"),
         (vec!["sheet", BOOK, "bittern", "--crash"], "RF hit at barrows-1"),
         (vec!["sheet", BOOK, "bittern", "barrows-1", "--crash"], "RF hit at barrows-1"),
         (vec!["sheet", BOOK, "bittern", "--align"], "sports-racer: on the flat"),
