@@ -55,7 +55,7 @@ fn the_bench_says_which_blade_spans_what_is_wanted() {
     for wanted in [
         "bl-02 spans it: 28 lies between hole 1 with 23.8 and hole 3 with 39.8; 54 lies between hole 3 with 39.8 and hole 5 with 58.9",
         "bl-03 reaches the stiffest, not the softest: no hole gives 28, nearest hole 1 with 33.7 (+20 %); hole 3 with 54.6 is 54 within its scatter",
-        "bl-01 does not span it: no hole gives 28, nearest hole 3 with 22 (−21 %)",
+        "bl-01 does not span it: no hole gives 28, nearest hole 3 with 22 (-21 %)",
     ] {
         assert!(said.contains(wanted), "no {wanted} in {said}");
     }

@@ -2,6 +2,7 @@
 
 mod align;
 mod alone;
+mod asked;
 mod crash;
 mod due;
 mod edges;
