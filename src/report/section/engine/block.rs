@@ -4,7 +4,7 @@
 
 use super::series::{CellRead, LineRead, Series};
 use crate::answer::due::{TrendView, trend};
-use crate::book::entry::{By, EntryId, Verb};
+use crate::book::entry::{By, Entry, EntryId, Verb};
 use crate::book::model::CarId;
 use crate::due::trend::HOUR;
 use crate::history::likeness::{self, Likeness};
@@ -259,7 +259,7 @@ fn row(tell: &Teller<'_>, series: &Series<'_>, line: &LineRead<'_>) -> EngineRow
                 far: far.contains(&index),
             })
             .collect(),
-        src: sources::lines(cx.files, tell.entry(line.entry).map(|entry| entry.span())),
+        src: sources::lines(cx.files, tell.entry(line.entry).map(Entry::span)),
     }
 }
 
