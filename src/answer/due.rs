@@ -17,7 +17,7 @@ mod work;
 pub use crate::answer::due::confidence::confidence_words;
 pub use beside::BesideView;
 pub use carry::CarryView;
-pub use ends::{EndView, NoEndView};
+pub use ends::{EndView, NoEndView, TrendView, trend, unit};
 pub use gauges::GaugeView;
 pub use jobs::DueJob;
 pub use left::left;

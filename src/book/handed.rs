@@ -37,6 +37,8 @@ pages! {
     Now "now",
     /// A car's power and fuel.
     Power "power",
+    /// A car's engine, cylinder by cylinder.
+    EngineCheck "engine-check",
     /// A car after an impact.
     CrashSheet "crash-sheet",
     /// The book that goes with a car to its buyer.

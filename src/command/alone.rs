@@ -36,13 +36,14 @@ pub(super) struct To {
 /// Makes the page and puts it where it goes. `none` says why there is none.
 pub(super) fn write(
     compiled: &Compiled,
-    which: Alone,
+    (which, said): (Alone, Option<&str>),
     to: &To,
     none: impl Fn(NoPage) -> String,
     output: &mut Output<'_>,
 ) -> anyhow::Result<u8> {
     let own = to.templates.as_deref().map_or_else(|| Ok(Own::new()), templates::read)?;
     let report = Report::alone(compiled, which, &own).map_err(|why| anyhow::anyhow!(none(why)))?;
+    let report = report.asked(said.unwrap_or_default());
     let text = if to.format == Form::Json {
         report.json()
     } else {

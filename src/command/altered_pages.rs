@@ -140,6 +140,7 @@ fn sentence(why: Unmade, car: Option<&str>, client: Option<&str>) -> String {
         Unmade::None(NoPage::NotThere) => {
             format!("{car} ran no session there, and the event does not lie ahead of it")
         }
+        Unmade::None(NoPage::NoCylinder) => format!("no line reads the cylinders of {car} any more"),
         Unmade::None(NoPage::NoHit) => format!("no line says any more that {car} was hit there"),
         Unmade::None(NoPage::NoEvent) => format!("{car} goes to no event"),
         Unmade::None(NoPage::NoLine) => "the book has nothing left that it would tell".to_owned(),

@@ -57,5 +57,5 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         event if arguments.lacks => Alone::Monday(event),
         event => Alone::Load(event),
     };
-    write(&compiled, which, &arguments.to, none, output)
+    write(&compiled, (which, None), &arguments.to, none, output)
 }

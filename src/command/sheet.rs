@@ -42,6 +42,12 @@ pub struct Arguments {
     /// Power and fuel: whether the injectors cover it, by how much, and what that rests on
     #[arg(long, group = "page")]
     power: bool,
+    /// The engine check: which cylinder stands out, whether it gets worse, and until when
+    #[arg(long, group = "page")]
+    engine: bool,
+    /// With --now: when the driver said these words before, and what was changed then, such as "entry push"
+    #[arg(long, value_name = "WORDS", requires = "now")]
+    said: Option<String>,
     /// As of the end of that day, and not of the book's last line
     #[arg(long, value_name = "DATE")]
     at: Option<String>,
@@ -57,7 +63,13 @@ pub struct Arguments {
 impl Arguments {
     /// The page that is of the book's end, by its flag.
     fn of_end(&self) -> Option<&'static str> {
-        let flags = [(self.now, "now"), (self.align, "align"), (self.spare, "spare"), (self.power, "power")];
+        let flags = [
+            (self.now, "now"),
+            (self.align, "align"),
+            (self.spare, "spare"),
+            (self.power, "power"),
+            (self.engine, "engine"),
+        ];
         flags.into_iter().find(|(on, _)| *on).map(|(_, name)| name)
     }
 }
@@ -65,6 +77,9 @@ impl Arguments {
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
     if !(1..=3).contains(&arguments.words.len()) {
         anyhow::bail!("sheet wants a car and perhaps an event, such as `stringline sheet bittern quern-2`");
+    }
+    if arguments.said.as_deref().is_some_and(|said| !said.chars().any(char::is_alphanumeric)) {
+        anyhow::bail!("--said wants the driver's words, such as `--said \"entry push\"`");
     }
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = ask::at(arguments.revision.compile(book.as_deref(), output)?, arguments.at.as_deref())?;
@@ -83,6 +98,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         _ if arguments.align => Alone::Alignment(car),
         _ if arguments.spare => Alone::Spare(car),
         _ if arguments.power => Alone::Power(car),
+        _ if arguments.engine => Alone::Engine(car),
         _ if arguments.card => Alone::Card(car, event),
         _ if arguments.crash => Alone::Crash(car, event),
         _ => Alone::Setup(car, event),
@@ -92,6 +108,9 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         NoPage::NoEvent => format!("{name} has run at no event of this book, and goes to none"),
         NoPage::NoLine => format!("the book has no line about {name}"),
         NoPage::NoHit => format!("the book has no line that {name} was hit{at}"),
+        NoPage::NoCylinder => {
+            format!("nothing was read of {name}'s cylinders: no leak-down, compression or valve lash")
+        }
         NoPage::ShopsOwn => {
             "--spare tells of other cars: it is the shop's own page, for no client".to_owned()
         }
@@ -99,5 +118,5 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             format!("{name} ran no session{at}, and the event does not lie ahead of it")
         }
     };
-    write(&compiled, which, &arguments.to, none, output)
+    write(&compiled, (which, arguments.said.as_deref()), &arguments.to, none, output)
 }

@@ -13,7 +13,7 @@ use crate::book::place::Place;
 use crate::book::range::Says;
 use crate::history::Facts;
 use crate::history::order::Rank;
-use crate::statistics::reach::{Reach, reach};
+use crate::statistics::reach::{Reach, Slope, reach, slope};
 use crate::trials::effect::LEVEL;
 use crate::vocabulary::QuantityId;
 
@@ -35,6 +35,10 @@ pub struct Trend {
     pub readings: Vec<(EntryId, f64)>,
     /// Whether older ones are of another part or another state.
     pub anew: bool,
+    /// Whether what is told is a figure made of what was typed, in the figure's own unit.
+    pub worked_out: bool,
+    /// The line through them, SI an hour; `None` of too few readings.
+    pub slope: Option<Slope>,
     /// When it ends.
     pub end: Result<Ending, NoEnd>,
 }
@@ -53,8 +57,6 @@ pub enum NoEnd {
 /// Something that comes to an end.
 #[derive(Debug, Clone)]
 pub struct Ending {
-    /// Whether what is told is a figure made of what was typed, in the figure's own unit.
-    pub worked_out: bool,
     /// The end it comes to, SI, and who says so.
     pub limit: (f64, Limit),
     /// By how much it rises in an hour, SI.
@@ -94,8 +96,7 @@ impl Trend {
 pub fn trends(facts: Facts<'_>, plan: &Plan) -> Vec<Trend> {
     let mut list = Vec::new();
     for planned in &plan.cars {
-        let count = facts.book.cars.get(planned.car).and_then(|car| car.cylinders).unwrap_or(0);
-        let cylinders: Vec<Place> = (1..=count).map(Place::cylinder).collect();
+        let cylinders = cylinders(facts.book, planned.car);
         let ahead = planned.expected(Clock::Time).map(|seconds| seconds / HOUR);
         for kept in &READ {
             let places = if kept.by == Hours::Engine { cylinders.as_slice() } else { &Place::CORNERS };
@@ -107,6 +108,20 @@ pub fn trends(facts: Facts<'_>, plan: &Plan) -> Vec<Trend> {
         }
     }
     list
+}
+
+/// The cylinders of a car.
+#[must_use]
+pub fn cylinders(book: &Book, car: CarId) -> Vec<Place> {
+    let count = book.cars.get(car).and_then(|car| car.cylinders).unwrap_or(0);
+    (1..=count).map(Place::cylinder).collect()
+}
+
+/// What was read of a car's cylinders over its engine's hours before a rank, whatever is planned.
+#[must_use]
+pub fn of_engine(facts: Facts<'_>, car: CarId, cut: Rank, kept: &ReadOverHours) -> Vec<Trend> {
+    let places = cylinders(facts.book, car);
+    places.into_iter().filter_map(|place| of_place(facts, (car, cut), kept, place, None)).collect()
 }
 
 /// `None` where nothing was read.
@@ -124,7 +139,9 @@ fn of_place(
     }
     let readings = found.lines.iter().copied().zip(found.points.iter().map(|(_, value)| *value)).collect();
     let end = ending(facts, (car, cut), kept, (quantity, place), &found, ahead);
-    Some(Trend { car, quantity, place, by: kept.by, readings, anew: found.anew, end })
+    let slope = slope(&found.points, found.grain, 1.0 - LEVEL);
+    let worked_out = kept.figure.is_some();
+    Some(Trend { car, quantity, place, by: kept.by, readings, anew: found.anew, worked_out, slope, end })
 }
 
 fn ending(
@@ -166,7 +183,6 @@ fn ending(
         let from_now = |at: f64| at - last - since.unwrap_or(0.0);
         let of_engine = kept.by == Hours::Engine;
         return Ok(Ending {
-            worked_out: kept.figure.is_some(),
             limit: (limit, says),
             slope,
             hours: [from_now(low), from_now(likely), from_now(high)],
@@ -199,29 +215,36 @@ fn limit(
     Some((if bad == End::High { usual.high } else { usual.low }, Limit::Usual(usual.says)))
 }
 
-/// The parts that may be the engine, or of it, that were fitted or rebuilt between two ranks: at a cylinder, or what is rebuilt or built of
-/// others, where it is at no corner, axle or gear. (A shop calls the place of an engine what it likes.)
+/// The parts of [`renewals`] between two ranks.
 fn renewed(facts: Facts<'_>, car: CarId, [from, until]: [Rank; 2]) -> Vec<PartId> {
+    let inside = |(rank, part): (Rank, PartId)| (rank > from && rank < until).then_some(part);
+    let mut found: Vec<PartId> = renewals(facts, car).into_iter().filter_map(inside).collect();
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+/// When parts that may be the engine, or of it, were fitted or rebuilt, in order: at a cylinder, or what is rebuilt or built of
+/// others, where it is at no corner, axle or gear. (A shop calls the place of an engine what it likes.)
+#[must_use]
+pub fn renewals(facts: Facts<'_>, car: CarId) -> Vec<(Rank, PartId)> {
     let (book, parts) = (facts.book, &facts.history.parts);
-    let inside = |rank: Rank| rank > from && rank < until;
     let of_car = |place: Place| {
         !(place == Place::ALL || place.is_corner() || place.is_axle() || place.gear_number().is_some())
     };
-    let mut found: Vec<PartId> = Vec::new();
+    let mut found: Vec<(Rank, PartId)> = Vec::new();
     for (kind, place) in parts.places_of(car).iter().filter(|(_, place)| of_car(*place)) {
         let whole = is_rebuilt(book, *kind) || book.kinds.iter().any(|other| other.inside.contains(kind));
         for (begun, ended, part) in parts.occupants.get(&(car, *kind, *place)).into_iter().flatten() {
             let rebuilds = &parts.get(*part).rebuilds;
-            let may_be = whole || !rebuilds.is_empty() || place.cylinder_number().is_some();
-            let mut while_on =
-                rebuilds.iter().map(|one| one.rank).filter(|rank| rank >= begun && rank < ended);
-            if may_be && (inside(*begun) || while_on.any(inside)) {
-                found.push(*part);
+            if whole || !rebuilds.is_empty() || place.cylinder_number().is_some() {
+                let while_on =
+                    rebuilds.iter().map(|one| one.rank).filter(|rank| rank >= begun && rank < ended);
+                found.extend(std::iter::once(*begun).chain(while_on).map(|rank| (rank, *part)));
             }
         }
     }
     found.sort_unstable();
-    found.dedup();
     found
 }
 

@@ -51,12 +51,41 @@ pub struct ReadOverHours {
     pub limit: Option<&'static str>,
     /// Whether a `left` line begins it anew: it was adjusted.
     pub adjusted: bool,
-    /// A part whose kind has this word in its name or title is what is read.
-    pub of: Option<&'static str>,
+    /// Which part is what is read.
+    pub of: Named,
+}
+
+/// The kinds of a name.
+#[derive(Debug, Clone, Copy)]
+pub enum Named {
+    /// This word stands in the name or the title: "front brake pad, sintered".
+    Has(&'static str),
+    /// The name or the title ends in this word: "sprint engine", and not "engine mount".
+    EndsIn(&'static str),
+}
+
+impl Named {
+    /// Whether a kind's name, or its title in small letters, is of them; one or several of it.
+    fn is(self, text: &str) -> bool {
+        let single = |one: &str| one.strip_suffix('s').unwrap_or(one).to_owned();
+        let mut words = text.split(|one: char| !one.is_alphanumeric()).filter(|one| !one.is_empty());
+        match self {
+            Self::Has(word) => words.any(|one| single(one) == word),
+            Self::EndsIn(word) => words.next_back().is_some_and(|one| single(one) == word),
+        }
+    }
 }
 
 const fn engine(name: &'static str, bad: End) -> ReadOverHours {
-    ReadOverHours { name, figure: None, bad, by: Hours::Engine, limit: None, adjusted: false, of: None }
+    ReadOverHours {
+        name,
+        figure: None,
+        bad,
+        by: Hours::Engine,
+        limit: None,
+        adjusted: false,
+        of: Named::EndsIn("engine"),
+    }
 }
 
 const fn running(
@@ -65,7 +94,7 @@ const fn running(
     limit: Option<&'static str>,
     of: &'static str,
 ) -> ReadOverHours {
-    ReadOverHours { name, figure: None, bad, by: Hours::Running, limit, adjusted: false, of: Some(of) }
+    ReadOverHours { name, figure: None, bad, by: Hours::Running, limit, adjusted: false, of: Named::Has(of) }
 }
 
 /// What is looked at.
@@ -202,7 +231,7 @@ fn is_another(
     (quantity, place): (QuantityId, Place),
     (entry, before): (EntryId, Rank),
     after: Rank,
-    of: Option<&str>,
+    of: Named,
 ) -> bool {
     let slot = facts.on(car, before.next()).slot(quantity, place);
     let owner = slot.map_or(Owner::Car(car), |slot| slot.track.owner);
@@ -223,19 +252,15 @@ fn is_another(
     if holds.into_iter().any(tightened) {
         return true;
     }
-    of.is_some_and(|word| there(facts, car, place, word, before) != there(facts, car, place, word, after))
+    there(facts, car, place, of, before) != there(facts, car, place, of, after)
 }
 
 /// The parts of a name at a place before a rank, those inside of what is there too, each with how often it had been rebuilt.
-fn there(facts: Facts<'_>, car: CarId, place: Place, word: &str, rank: Rank) -> Vec<(PartId, usize)> {
+fn there(facts: Facts<'_>, car: CarId, place: Place, of: Named, rank: Rank) -> Vec<(PartId, usize)> {
     let (book, parts) = (facts.book, &facts.history.parts);
     let named = |part: PartId| {
         let kind = book.parts.get(part).and_then(|part| book.kinds.get(part.kind?));
-        let is = |text: &str| {
-            let mut words = text.split(|one: char| !one.is_alphanumeric());
-            words.any(|one| one.strip_suffix('s').unwrap_or(one) == word)
-        };
-        kind.is_some_and(|kind| is(&kind.named.name) || is(&kind.named.title.to_lowercase()))
+        kind.is_some_and(|kind| of.is(&kind.named.name) || of.is(&kind.named.title.to_lowercase()))
     };
     let mut found = Vec::new();
     for (kind, at) in parts.places_of(car).iter().filter(|(_, at)| covers(*at, place)) {

@@ -41,7 +41,7 @@ mod weights;
 
 pub use calc::{Calc, Fig, Got, Missing};
 pub use code::in_code;
-pub use engine::{AtHours, alike_over_hours, over_hours};
+pub use engine::{AtHours, Taken, alike_over_hours, apart, taken};
 pub use formula::Formula;
 pub use inputs::WhatIf;
 pub use wear::read_lines;

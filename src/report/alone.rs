@@ -7,6 +7,7 @@ use super::page::{self, Sort as _};
 use super::section::alignment::AlignmentSheet;
 use super::section::card::ScrutinyCard;
 use super::section::crash::{self, Crash};
+use super::section::engine::{self, EngineCheck};
 use super::section::event::{self, EventPage};
 use super::section::load::{self, Load};
 use super::section::monday::MondayList;
@@ -38,6 +39,8 @@ pub enum Alone {
     Spare(CarId),
     /// A car's power and fuel.
     Power(CarId),
+    /// A car's engine, cylinder by cylinder.
+    Engine(CarId),
     /// A car before the scrutineers of an event; of its next where none is named, else its last.
     Card(CarId, Option<EventId>),
     /// What happened at an event; at the last that a car ran at where none is named.
@@ -59,6 +62,8 @@ pub enum NoPage {
     NoLine,
     /// The car was not hit, or not at that event.
     NoHit,
+    /// Nothing was read of the car's cylinders over hours.
+    NoCylinder,
     /// It is the shop's own, and the book is cut for a reader.
     ShopsOwn,
 }
@@ -73,6 +78,13 @@ impl<'a> Report<'a> {
         let (template, listed) = listed(&tell, which)?;
         let table = page::table::only(template, listed);
         Ok(Self { tell, options: Options::default(), table, press: Press::new(own) })
+    }
+
+    /// The same, asked for when the driver said these words: of the page between sessions alone.
+    #[must_use]
+    pub fn asked(mut self, words: &str) -> Self {
+        words.clone_into(&mut self.tell.asked);
+        self
     }
 
     /// The view behind the first page, as JSON; its shape is in `report-templates/views/`.
@@ -106,13 +118,15 @@ fn listed(tell: &Teller<'_>, which: Alone) -> Result<(&'static str, Listed), NoP
             let hit = hits.rev().find(|(line, _)| event.is_none() || crash::event(tell, *line) == event);
             Ok((Crash::TEMPLATE, page::crash::listed(tell, car, hit.ok_or(NoPage::NoHit)?)))
         }
-        Alone::Alignment(car) | Alone::Spare(car) | Alone::Power(car)
+        Alone::Alignment(car) | Alone::Spare(car) | Alone::Power(car) | Alone::Engine(car)
             if year::years(tell, car).is_empty() =>
         {
             Err(NoPage::NoLine)
         }
         Alone::Spare(_) if tell.is_cut() => Err(NoPage::ShopsOwn),
         Alone::Spare(car) => Ok((SparePage::TEMPLATE, page::spare::listed(tell, car))),
+        Alone::Engine(car) if !engine::any(tell, car) => Err(NoPage::NoCylinder),
+        Alone::Engine(car) => Ok((EngineCheck::TEMPLATE, page::engine::listed(tell, car))),
         Alone::Power(car) => Ok((PowerCard::TEMPLATE, page::power::listed(tell, car))),
         Alone::Alignment(car) => Ok((AlignmentSheet::TEMPLATE, page::alignment::listed(tell, car))),
         Alone::Card(car, event) => {

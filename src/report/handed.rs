@@ -142,6 +142,7 @@ fn print(cut: &Compiled, car: Option<CarId>, facts: &HandedFacts) -> Result<Page
         HandedPage::AlignmentSheet => alone(Alone::Alignment(about?)),
         HandedPage::Now => alone(Alone::Now(about?)),
         HandedPage::Power => alone(Alone::Power(about?)),
+        HandedPage::EngineCheck => alone(Alone::Engine(about?)),
         HandedPage::CrashSheet => alone(Alone::Crash(about?, facts.event)),
         HandedPage::HandOver => Err(none),
     }

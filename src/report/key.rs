@@ -30,6 +30,8 @@ pub(in crate::report) enum Key {
     Spare(CarId),
     /// A car's power and fuel.
     Power(CarId),
+    /// A car's engine, cylinder by cylinder.
+    Engine(CarId),
     /// A car before the scrutineers of an event.
     Card(CarId, EventId),
     /// A car's setup for an event.
@@ -78,6 +80,7 @@ impl Key {
             | Self::Alignment(car)
             | Self::Spare(car)
             | Self::Power(car)
+            | Self::Engine(car)
             | Self::Card(car, _)
             | Self::Crash(car, _) => Some(car),
             Self::Index

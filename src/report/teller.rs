@@ -30,6 +30,8 @@ pub(super) const ENOUGH: f64 = 0.9;
 pub(super) struct Teller<'a> {
     pub(super) cx: Context<'a>,
     pub(super) compiled: &'a Compiled,
+    /// The driver's words that the page between sessions was asked for; empty where it was not.
+    pub(super) asked: String,
     wrong: BTreeMap<(FileId, u32), Vec<usize>>,
     of: BTreeMap<Option<CarId>, Vec<usize>>,
     homes: Vec<Option<(FileId, Date)>>,
@@ -78,6 +80,7 @@ impl<'a> Teller<'a> {
         let mut tell = Self {
             cx,
             compiled,
+            asked: String::new(),
             wrong,
             of,
             homes,

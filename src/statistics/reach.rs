@@ -23,12 +23,38 @@ pub enum Reach {
     },
 }
 
-/// Where the line through `points` reaches `limit`, held with `confidence`. `grain` is the least that one reading scatters by, however well
-/// they happen to agree. `None` for fewer than three points, points all at one place, or numbers that are none.
-#[must_use]
-pub fn reach(points: &[(f64, f64)], limit: f64, grain: f64, confidence: f64) -> Option<Reach> {
+/// The slope of a line, and how sure that is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slope {
+    /// By how much the line rises for one of the first numbers.
+    pub per: f64,
+    /// Half of its interval (Student's t).
+    pub half: f64,
+}
+
+impl Slope {
+    /// Whether it can be told from nothing.
+    #[must_use]
+    pub fn is_told(&self) -> bool {
+        self.per.abs() > self.half
+    }
+}
+
+/// A straight line by least squares.
+struct Fit {
+    count: f64,
+    mean_x: f64,
+    mean_y: f64,
+    /// Sum of the squares of the first numbers about their mean.
+    squares: f64,
+    slope: f64,
+    /// The variance of a reading times the square of Student's t.
+    room: f64,
+}
+
+fn fit(points: &[(f64, f64)], grain: f64, confidence: f64) -> Option<Fit> {
     let finite = |(x, y): &(f64, f64)| x.is_finite() && y.is_finite();
-    if points.len() < 3 || !points.iter().all(finite) || !limit.is_finite() {
+    if points.len() < 3 || !points.iter().all(finite) {
         return None;
     }
     let count = points.len() as f64;
@@ -44,7 +70,24 @@ pub fn reach(points: &[(f64, f64)], limit: f64, grain: f64, confidence: f64) -> 
     let variance =
         (points.iter().map(|point| left(point) * left(point)).sum::<f64>() / freedom).max(grain * grain);
     let wide = student::quantile(confidence, freedom)?;
-    let room = wide * wide * variance;
+    Some(Fit { count, mean_x, mean_y, squares, slope, room: wide * wide * variance })
+}
+
+/// The slope of the line through `points`, held with `confidence`; `grain` and `None` as of [`reach`].
+#[must_use]
+pub fn slope(points: &[(f64, f64)], grain: f64, confidence: f64) -> Option<Slope> {
+    let fit = fit(points, grain, confidence)?;
+    Some(Slope { per: fit.slope, half: (fit.room / fit.squares).sqrt() })
+}
+
+/// Where the line through `points` reaches `limit`, held with `confidence`. `grain` is the least that one reading scatters by, however well
+/// they happen to agree. `None` for fewer than three points, points all at one place, or numbers that are none.
+#[must_use]
+pub fn reach(points: &[(f64, f64)], limit: f64, grain: f64, confidence: f64) -> Option<Reach> {
+    if !limit.is_finite() {
+        return None;
+    }
+    let Fit { count, mean_x, mean_y, squares, slope, room } = fit(points, grain, confidence)?;
     // (slope u - away)² <= room (1/n + u²/squares) holds for u between the roots of a u² - 2 b u + c.
     let away = limit - mean_y;
     let (a, b, c) = (slope * slope - room / squares, slope * away, away * away - room / count);

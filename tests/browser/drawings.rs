@@ -46,8 +46,12 @@ fn drawings(n: u32) -> Vec<Page> {
     let points: Vec<Point> = (0..n)
         .map(|at| Point { x: f64::from(at) * 0.5, y: -2.0e5 + f64::from(at * at * at), void: at % 7 == 6 })
         .collect();
-    let readings =
-        || points.iter().map(|point| strip::StripReading { x: point.x, y: point.y, kind: 1 }).collect();
+    let readings = || {
+        points
+            .iter()
+            .map(|point| strip::StripReading { x: point.x, y: point.y, kind: 1, alike: (0, 0) })
+            .collect()
+    };
     let lanes: Vec<strip::StripSeries> = (0..n.min(6))
         .map(|_| strip::StripSeries {
             name: LONG.to_owned(),

@@ -45,11 +45,13 @@ fn asked<'a>(
         "sheet" => [
             both(&[book, car]),
             both(&[book, car, "--now"]),
+            both(&[book, car, "--now", "--said", "entry push"]),
             both(&[book, car, "--crash"]),
             both(&[book, car, "--align"]),
             both(&[book, car, "--card"]),
             both(&[book, car, "--spare"]),
             both(&[book, car, "--power"]),
+            both(&[book, car, "--engine"]),
         ]
         .concat(),
         "load" => {

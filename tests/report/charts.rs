@@ -110,7 +110,12 @@ fn nothing_one_two_and_four_hundred_points_fit_on_the_paper() {
         let readings: Vec<_> = points
             .iter()
             .zip(0..)
-            .map(|(point, at)| strip::StripReading { x: point.x, y: point.y, kind: (at % 2) as u8 })
+            .map(|(point, at)| strip::StripReading {
+                x: point.x,
+                y: point.y,
+                kind: (at % 2) as u8,
+                alike: (0, at % 2),
+            })
             .collect();
         let lanes = [strip::StripSeries { name: long.clone(), limit: None, readings }];
         let drawn = strip::strip(words(), ("hours", "%"), &lanes, "", table());
@@ -276,7 +281,7 @@ fn a_cylinder_goes_up_to_its_limit() {
     let lane = |y: f64| strip::StripSeries {
         name: "cyl 1".to_owned(),
         limit: Some(10.0),
-        readings: vec![strip::StripReading { x: 1.0, y, kind: 0 }],
+        readings: vec![strip::StripReading { x: 1.0, y, kind: 0, alike: (0, 0) }],
     };
     let drawn = |y: f64| strip::strip(words(), ("h", "%"), &[lane(y), lane(2.0)], "10 %", table());
     let below = drawn(5.0);
@@ -285,6 +290,25 @@ fn a_cylinder_goes_up_to_its_limit() {
     assert_eq!(beyond.lanes[0].most, "22 %");
     let (top, floor) = (number(&beyond.lanes[1].top), number(&beyond.lanes[1].floor));
     assert!((number(&beyond.lanes[1].limit) - (floor - (floor - top) * 10.0 / 22.0)).abs() < 0.1);
+}
+
+/// From a floor of 9: 13 is the top, 11 half way, and what is read below the floor takes the floor with it.
+#[test]
+fn a_cylinder_goes_down_to_its_floor() {
+    let drawn = |least: f64| {
+        let at = |x: f64, y: f64| strip::StripReading { x, y, kind: 2, alike: (0, 0) };
+        let lane = strip::StripSeries {
+            name: "cyl 1".to_owned(),
+            limit: Some(9.0),
+            readings: vec![at(1.0, 13.0), at(2.0, 11.0), at(3.0, least)],
+        };
+        strip::strip_from(words(), ("h", "bar"), &[lane], ([Some(9.0), None], "9 bar"), table())
+    };
+    let lane = &drawn(10.0).lanes[0];
+    assert_eq!((lane.least.as_str(), &lane.limit), ("9 bar", &lane.floor));
+    let (top, floor) = (number(&lane.top), number(&lane.floor));
+    assert!((number(&lane.dots[1].y) - f64::midpoint(top, floor)).abs() < 0.1);
+    assert_eq!(drawn(8.0).lanes[0].least, "8 bar");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The report pages: what they say of the demo book, that they are safe, whole and always the same bytes.
 
+mod accounts;
 mod balance;
 mod book;
 mod came_in;

@@ -1,7 +1,7 @@
 //! Where a line reaches a limit: closed forms of Fieller's interval.
 
 use super::near;
-use stringline::statistics::reach::{Reach, reach};
+use stringline::statistics::reach::{Reach, reach, slope};
 
 /// Points on y = 2 x with ±1 about it: x -3 -1 1 3, y -6 + 1, -2 - 1, 2 - 1, 6 + 1 keep the slope at 2 (the residuals 1 -1 -1 1 are at right angles to
 /// x and to the mean), s² = 4 / 2 = 2, Sxx = 20; at 95 % and 2 degrees of freedom t² = 18.51282. For a limit of 30, u solves
@@ -45,4 +45,17 @@ fn too_little_says_nothing() {
     assert_eq!(reach(&[(0.0, 1.0), (1.0, 2.0)], 5.0, 0.0, 0.95), None);
     assert_eq!(reach(&[(1.0, 1.0), (1.0, 2.0), (1.0, 3.0)], 5.0, 0.0, 0.95), None);
     assert_eq!(reach(&[(0.0, f64::NAN), (1.0, 2.0), (2.0, 3.0)], 5.0, 0.0, 0.95), None);
+}
+
+/// 0 1 3 over 0 1 2: slope 3/2, residuals 1/6 -1/3 1/6, s² = 1/6 over one degree of freedom, its error √(1/12); Student's t of 0.975 and one degree is
+/// tan(0.475 π) = 12.7062 (closed form: Cauchy's distribution).
+#[test]
+fn a_slope_has_its_interval() {
+    let told = slope(&[(0.0, 0.0), (1.0, 1.0), (2.0, 3.0)], 0.0, 0.95).unwrap();
+    near(told.per, 1.5, 1e-12);
+    near(told.half, libm::tan(0.475 * std::f64::consts::PI) / 12.0_f64.sqrt(), 1e-9);
+    assert!(!told.is_told());
+    // No surer than the gauge: one of 2 spreads wider than the points do.
+    assert!(slope(&[(0.0, 0.0), (1.0, 1.0), (2.0, 3.0)], 2.0, 0.95).unwrap().half > told.half);
+    assert_eq!(slope(&[(0.0, 1.0), (1.0, 2.0)], 0.0, 0.95), None);
 }

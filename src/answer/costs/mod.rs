@@ -19,7 +19,7 @@ use serde::Serialize;
 
 pub use beside::{FailureView, LostView, QuotedJob, SoldView, StockView};
 pub use lines::{Exchanged, LineView, line_view, unknown};
-pub use owed::{AccountView, PaymentView, ToLenderView, account_of, whom_words};
+pub use owed::{AccountView, NOTHING, OWED, PaymentView, ToLenderView, account_of, all_accounts, whom_words};
 pub use rows::{CellView, CostRow, CostsBy};
 
 /// What was asked and what it cost.

@@ -89,6 +89,13 @@ pub fn account_of(compiled: &Compiled, client: crate::book::model::ClientId) -> 
     all.iter().find(|one| paid && one.client == client).map(|one| view(compiled, one))
 }
 
+/// How every client stands of whom the book says.
+#[must_use]
+pub fn all_accounts(compiled: &Compiled) -> Vec<(crate::book::model::ClientId, AccountView)> {
+    let all = accounts(&compiled.book, &compiled.costs);
+    all.iter().map(|one| (one.client, view(compiled, one))).collect()
+}
+
 fn view(compiled: &Compiled, account: &Account) -> AccountView {
     let book = &compiled.book;
     let own = compiled.costs.payments.iter().filter(|payment| payment.client == Some(account.client));
@@ -142,7 +149,9 @@ fn prizes(account: &Account) -> Option<String> {
 }
 
 /// What stands before what a client owes, and before what he paid ahead.
-const OWED: &str = "owed";
+pub const OWED: &str = "owed";
+/// What stands there where nothing is owed.
+pub const NOTHING: &str = "nothing";
 const AHEAD: &str = "paid ahead";
 
 /// "owed", "320.00 EUR since 3 May 2026"; "paid ahead", "20.00 EUR more than is booked".
@@ -172,7 +181,7 @@ fn standing(account: &Account) -> Vec<(&'static str, String)> {
     let each: Vec<_> = each.collect();
     match (each.is_empty(), at_least) {
         (true, true) => vec![(OWED, "what is not known".to_owned())],
-        (true, false) => vec![(OWED, "nothing".to_owned())],
+        (true, false) => vec![(OWED, NOTHING.to_owned())],
         (false, _) => each,
     }
 }

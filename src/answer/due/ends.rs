@@ -43,48 +43,108 @@ pub struct NoEndView {
     pub text: String,
 }
 
-pub(super) fn view(compiled: &Compiled, one: &Trend, end: &Ending) -> EndView {
+/// What a page about one thing read over hours says of it.
+#[derive(Debug, Clone)]
+pub struct TrendView {
+    /// The unit; empty of a plain number.
+    pub unit: String,
+    /// By how much it rises in an hour, and half of that interval at 0.95, in `unit`.
+    pub per_hour: Option<[f64; 2]>,
+    /// "10 %, the end of what is usual"; empty where no end is told.
+    pub limit: String,
+    /// "in 4.5 to 103 h of the engine from now"; empty where no end is told.
+    pub when: String,
+    /// Why no end is told; empty where one is.
+    pub why: String,
+    /// "; since the first of them en-2 was fitted or rebuilt: ..."; empty where nothing was.
+    pub renewed: String,
+}
+
+/// The same thing for a page about it.
+#[must_use]
+pub fn trend(compiled: &Compiled, one: &Trend) -> TrendView {
+    let unit = unit(compiled, one);
+    let in_unit = |si: f64| unit.from_si(si);
+    let rises = |si: f64| in_unit(si) - in_unit(0.0);
+    let end = one.end.as_ref();
+    TrendView {
+        unit: unit.shown().to_owned(),
+        per_hour: one.slope.map(|slope| [rises(slope.per), rises(slope.half).abs()]),
+        limit: end.map_or_else(|_| String::new(), |end| limit(compiled, one, end)),
+        when: end.map_or_else(|_| String::new(), |end| when(one, end)),
+        why: end.err().map_or_else(String::new, |why| reason(one, *why)),
+        renewed: end.map_or_else(|_| String::new(), |end| renewed(compiled, end)),
+    }
+}
+
+/// The unit that it is told in: that of its last reading, or of the figure.
+#[must_use]
+pub fn unit(compiled: &Compiled, one: &Trend) -> &'static Unit {
     let quantity = compiled.book.vocabulary.get(one.quantity);
-    let typed = one.readings.last().filter(|_| !end.worked_out).and_then(|(line, _)| {
+    let typed = one.readings.last().filter(|_| !one.worked_out).and_then(|(line, _)| {
         let entry = compiled.book.entries.get(*line)?;
         let item = compiled.book.items_of(entry).iter().find(|item| item.place == one.place)?;
         Some(words::normal::unit(quantity, item.unit()))
     });
     let shown: UnitId = typed.or(quantity.show[0]).unwrap_or_else(|| table().plain());
-    let unit: &Unit = shown.get();
-    let in_unit = |si: f64| unit.from_si(si);
+    shown.get()
+}
+
+/// As closely as such things are read: hundredths of a millimetre, tenths of a bar.
+fn decimals(unit: &Unit, one: &Trend) -> u8 {
+    if one.readings.iter().any(|(_, value)| unit.from_si(*value).abs() >= 5.0) { 1 } else { 2 }
+}
+
+fn space(symbol: &str) -> &'static str {
+    if symbol.is_empty() { "" } else { " " }
+}
+
+/// "10 %, the end of what is usual", "9 mm, its pad-minimum".
+fn limit(compiled: &Compiled, one: &Trend, end: &Ending) -> String {
+    let unit = unit(compiled, one);
     let symbol = unit.shown();
-    let readings: Vec<f64> = one.readings.iter().map(|(_, value)| in_unit(*value)).collect();
-    // As closely as such things are read: hundredths of a millimetre, tenths of a bar.
-    let most = if readings.iter().any(|value| value.abs() >= 5.0) { 1 } else { 2 };
-    let listed: Vec<String> = readings.iter().map(|value| words::amount(*value, most)).collect();
-    let space = if symbol.is_empty() { "" } else { " " };
-    let limit = format!("{}{space}{symbol}", words::amount(in_unit(end.limit.0), most));
-    let whose = match end.limit.1 {
+    let limit = words::amount(unit.from_si(end.limit.0), decimals(unit, one));
+    let limit = format!("{limit}{}{symbol}", space(symbol));
+    match end.limit.1 {
         Limit::Usual(says) => {
             format!("{limit}, the end of what is usual{}", words::normal::whose(&compiled.book, says))
         }
         Limit::Stated(of) => format!("{limit}, its {}", compiled.book.vocabulary.get(of).name),
-    };
+    }
+}
+
+fn renewed(compiled: &Compiled, end: &Ending) -> String {
+    let renewed: Vec<&str> = end.renewed.iter().map(|part| compiled.context().part(*part)).collect();
+    if renewed.is_empty() {
+        return String::new();
+    }
+    format!(
+        "; since the first of them {} was fitted or rebuilt: of another engine they say nothing",
+        words::and(&renewed)
+    )
+}
+
+pub(super) fn view(compiled: &Compiled, one: &Trend, end: &Ending) -> EndView {
+    let quantity = compiled.book.vocabulary.get(one.quantity);
+    let unit = unit(compiled, one);
+    let in_unit = |si: f64| unit.from_si(si);
+    let symbol = unit.shown();
+    let readings: Vec<f64> = one.readings.iter().map(|(_, value)| in_unit(*value)).collect();
+    let most = decimals(unit, one);
+    let listed: Vec<String> = readings.iter().map(|value| words::amount(*value, most)).collect();
     let ahead = end.ahead.map_or_else(String::new, |ahead| {
         format!("; {} h of running are expected until it is over", hours(ahead))
     });
-    let renewed: Vec<&str> = end.renewed.iter().map(|part| compiled.context().part(*part)).collect();
-    let renewed = if renewed.is_empty() {
-        String::new()
-    } else {
-        format!(
-            "; since the first of them {} was fitted or rebuilt: of another engine they say nothing",
-            words::and(&renewed)
-        )
-    };
     EndView {
         car: car(compiled, one),
         what: format!("{} {}", quantity.name, compiled.book.place_word(one.place)),
         text: format!(
-            "{}{space}{symbol}, taken alike: a straight line through them reaches {whose}, {}{ahead}{renewed}",
+            "{}{}{symbol}, taken alike: a straight line through them reaches {}, {}{ahead}{}",
             listed.join(", "),
-            when(one, end)
+            space(symbol),
+            limit(compiled, one, end),
+            when(one, end),
+            renewed(compiled, end)
         ),
         readings,
         unit: symbol.to_owned(),

@@ -2,8 +2,8 @@
 
 use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
 use crate::check::{Check, Context, Family, Look, told};
-use crate::statistics;
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::figures::apart::far_more;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -19,11 +19,6 @@ pub const CHECK: Check = Check {
     look: Look::Entry(&[Verb::Read, Verb::Found, Verb::Left], look),
 };
 
-/// Points above the middle of the others, as a share.
-const APART: f64 = 0.08;
-/// Above this, however the others are.
-const MOST: f64 = 0.20;
-
 fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnostic>) {
     if entry.void || entry.quantity.is_none_or(|id| &*cx.quantity(id).name != "leakdown") {
         return;
@@ -34,29 +29,21 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
         .iter()
         .filter(|item| Context::is_number(item) && !item.is(Flags::REPEAT) && !item.is(Flags::PART))
         .collect();
-    if items.len() < 3 {
-        return;
-    }
-    for (at, item) in items.iter().enumerate() {
-        let mut others: Vec<f64> =
-            items.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, item)| item.si).collect();
-        others.sort_by(f64::total_cmp);
-        let Some(middle) = statistics::middle(&others) else { continue };
-        if item.si - middle > APART + 1e-9 || item.si > MOST + 1e-9 {
-            out.push(
-                CHECK
-                    .at(
-                        item.span(entry.file),
-                        format!(
-                            "Cylinder {} leaks {}; the middle of the others is {} %.",
-                            item.place.cylinder_number().unwrap_or(0),
-                            cx.typed(index, item),
-                            told::plain(middle * 100.0)
-                        ),
-                    )
-                    .cure("read it again, hot and at top dead centre; then look at valves and rings"),
-            );
-        }
+    let losses: Vec<f64> = items.iter().map(|item| item.si).collect();
+    for (at, middle) in far_more(&losses) {
+        let Some(item) = items.get(at) else { continue };
+        out.push(
+            CHECK
+                .at(
+                    item.span(entry.file),
+                    format!(
+                        "Cylinder {} leaks {}; the middle of the others is {} %.",
+                        item.place.cylinder_number().unwrap_or(0),
+                        cx.typed(index, item),
+                        told::plain(middle * 100.0)
+                    ),
+                )
+                .cure("read it again, hot and at top dead centre; then look at valves and rings"),
+        );
     }
 }
-

@@ -15,6 +15,8 @@ use crate::units::{DimensionId, UnitId, table};
 /// A reading among those like it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Like {
+    /// Its line.
+    entry: EntryId,
     /// Its line's rank.
     pub rank: Rank,
     /// Found, left or read.
@@ -31,34 +33,59 @@ pub struct AtHours {
     pub entry: EntryId,
     /// Its line's rank.
     pub rank: Rank,
-    /// Taken hot or cold, where the line says.
-    pub hot: Option<bool>,
     /// The engine's hours, s.
     pub hours: f64,
 }
 
-/// Every reading of a slot at known engine hours, oldest first: for a drawing.
+/// A reading of a slot with how it was taken, whether or not anybody knows at what hours.
+#[derive(Debug, Clone, Copy)]
+pub struct Taken {
+    /// Its line.
+    pub entry: EntryId,
+    /// Its line's rank.
+    pub rank: Rank,
+    /// Taken hot or cold, where the line says.
+    pub hot: Option<bool>,
+    /// The supply pressure, SI, where the line says.
+    pub supply: Option<f64>,
+    /// The engine's hours, s, where the book knows them.
+    pub hours: Option<f64>,
+    /// Which of the readings before it were taken alike have the same number.
+    pub alike: u32,
+}
+
+/// Every reading of a slot, oldest first.
 #[must_use]
-pub fn over_hours(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<AtHours> {
+pub fn taken(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<Taken> {
     let all = told(calc, name, place).unwrap_or_default();
-    at_hours(calc, &all)
+    let mut list = Vec::new();
+    for one in &all {
+        let alike = all.iter().position(|first| first.is_like(one)).unwrap_or(0);
+        let hours = hours(calc, one.rank).map(|hours| hours.value);
+        let Like { entry, rank, hot, supply, .. } = *one;
+        list.push(Taken { entry, rank, hot, supply, hours, alike: alike as u32 });
+    }
+    list
 }
 
 /// The readings of a slot that are like its last one, at known engine hours, oldest first.
 #[must_use]
 pub fn alike_over_hours(calc: &mut Calc<'_>, name: &str, place: Place) -> Vec<AtHours> {
     let all = like(calc, name, place).unwrap_or_default();
-    at_hours(calc, &all)
+    let at =
+        |one: &Like| Some(AtHours { entry: one.entry, rank: one.rank, hours: hours(calc, one.rank)?.value });
+    all.iter().filter_map(at).collect()
 }
 
-fn at_hours(calc: &mut Calc<'_>, all: &[Like]) -> Vec<AtHours> {
-    let mut list = Vec::new();
-    for one in all {
-        let Some(hours) = hours(calc, one.rank) else { continue };
-        let Some(entry) = calc.history.order.entries.get(one.rank).copied() else { continue };
-        list.push(AtHours { entry, rank: one.rank, hot: one.hot, hours: hours.value });
+impl Like {
+    /// Whether both were taken alike.
+    fn is_like(&self, other: &Self) -> bool {
+        let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
+            (Some(a), Some(b)) => (a - b).abs() <= 1e-6 * b.abs(),
+            (a, b) => a.is_none() && b.is_none(),
+        };
+        self.hot == other.hot && same(self.supply, other.supply) && same(self.orifice, other.orifice)
     }
-    list
 }
 
 /// The readings of a slot with what their lines say of how they were taken, oldest first.
@@ -83,7 +110,7 @@ fn told(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
         let at = extra.and_then(|extra| extra.at).map(|item| item.si);
         let supply = at.or_else(|| supply(calc, entry, event.item()));
         let rank = calc.history.order.rank[entry];
-        all.push(Like { rank, verb: line.verb, hot, supply, orifice });
+        all.push(Like { entry, rank, verb: line.verb, hot, supply, orifice });
     }
     Ok(all)
 }
@@ -94,11 +121,7 @@ pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> 
     let Some(last) = all.last().copied() else {
         return Err(Missing::one(format!("a reading of {}", calc.slot_name(calc.quantity(name)?, place))));
     };
-    let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
-        (Some(a), Some(b)) => (a - b).abs() <= 1e-6 * b.abs(),
-        (a, b) => a.is_none() && b.is_none(),
-    };
-    all.retain(|one| one.hot == last.hot && same(one.supply, last.supply) && same(one.orifice, last.orifice));
+    all.retain(|one| one.is_like(&last));
     Ok(all)
 }
 

@@ -2,9 +2,10 @@
 //!
 //! Must not know fuel or power.
 
+pub mod apart;
 pub(super) mod cylinders;
 mod drift;
 pub(super) mod lash;
 pub(super) mod leakdown;
 
-pub use drift::{AtHours, alike_over_hours, over_hours};
+pub use drift::{AtHours, Taken, alike_over_hours, taken};

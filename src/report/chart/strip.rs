@@ -1,10 +1,11 @@
 //! A strip of small pictures over one axis: readings of each cylinder over the engine's hours.
 //!
-//! Readings of different kinds (hot, cold) are drawn apart and never joined. Must not know engines.
+//! Readings that were not taken alike are never joined. Must not know engines.
 
 use super::scale::{PaperScale, Tick, place};
 use super::{Table, Words, short};
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// A reading.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +16,8 @@ pub struct StripReading {
     pub y: f64,
     /// Which kind it is of: 0 a filled dot, 1 a hollow one, 2 a hollow square.
     pub kind: u8,
+    /// Of which thing, and taken how: readings that have both alike are joined.
+    pub alike: (usize, u32),
 }
 
 /// One lane to draw.
@@ -70,7 +73,7 @@ pub struct StripLane {
     pub most: String,
     /// Where its limit is; empty without one.
     pub limit: String,
-    /// Lines joining readings of one kind, as `x,y x,y`.
+    /// Lines joining readings taken alike, as `x,y x,y`.
     pub lines: Vec<String>,
     /// The readings.
     pub dots: Vec<StripDot>,
@@ -101,15 +104,29 @@ pub fn strip(
     limits: &str,
     table: Table,
 ) -> Strip {
+    strip_from(words, (across, unit), lanes, ([None; 2], limits), table)
+}
+
+/// The same from a least value up, and as far as a most at least, where they are given.
+#[must_use]
+pub fn strip_from(
+    words: Words,
+    (across, unit): (&str, &str),
+    lanes: &[StripSeries],
+    ([floor, ceiling], limits): ([Option<f64>; 2], &str),
+    table: Table,
+) -> Strip {
     let readings = || lanes.iter().flat_map(|lane| &lane.readings);
     let x = PaperScale::over(readings().map(|one| one.x), 72.0, WIDTH - 14.0, 4);
     let limit = lanes.iter().filter_map(|lane| lane.limit).filter(|limit| limit.is_finite() && *limit > 0.0);
     let limit = limit.reduce(f64::max);
     let read = readings().map(|one| one.y).filter(|y| y.is_finite());
-    let most = limit.into_iter().chain(read.clone()).reduce(f64::max);
+    let most = limit.into_iter().chain(ceiling).chain(read.clone()).reduce(f64::max);
     let most = most.filter(|most| *most > 0.0 && read.clone().all(|y| y >= 0.0));
+    let floor = floor.filter(|floor| floor.is_finite());
+    let least = floor.map_or(0.0, |floor| read.clone().fold(floor, f64::min));
     let up = |from: f64, to: f64| match most {
-        Some(most) => PaperScale::between(0.0, most, from, to),
+        Some(most) => PaperScale::between(least, most, from, to),
         None => PaperScale::over(read.clone().chain(limit).chain([0.0]), from, to, 2),
     };
     let foot = 8.0 + LANE * lanes.len() as f64;
@@ -119,9 +136,12 @@ pub fn strip(
         let y = up(floor, high);
         let text =
             |value: f64| format!("{} {unit}", crate::report::words::amount(value, 3)).trim().to_owned();
-        let lines = (0..3u8).filter_map(|kind| {
-            let of =
-                lane.readings.iter().filter(|one| one.kind == kind && one.x.is_finite() && one.y.is_finite());
+        let alike: BTreeSet<(usize, u32)> = lane.readings.iter().map(|one| one.alike).collect();
+        let lines = alike.into_iter().filter_map(|alike| {
+            let of = lane
+                .readings
+                .iter()
+                .filter(|one| one.alike == alike && one.x.is_finite() && one.y.is_finite());
             let places: Vec<String> =
                 of.map(|one| format!("{},{}", x.place(one.x), y.place(one.y))).collect();
             (places.len() > 1).then(|| places.join(" "))

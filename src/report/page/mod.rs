@@ -11,6 +11,7 @@ mod costs;
 pub(super) mod crash;
 mod diff;
 mod due;
+pub(super) mod engine;
 pub(super) mod event;
 mod filters;
 pub(in crate::report) mod handover;
@@ -63,6 +64,7 @@ pub(super) const SORTS: &[Maker] = &[
     Maker::of::<super::section::alignment::AlignmentSheet>(),
     Maker::of::<super::section::spare::SparePage>(),
     Maker::of::<super::section::power::PowerCard>(),
+    Maker::of::<super::section::engine::EngineCheck>(),
     Maker::of::<super::section::crash::Crash>(),
     Maker::of::<super::section::costs::CostsPage>(),
     Maker::of::<super::section::season::Season>(),

@@ -21,6 +21,7 @@ pub(super) fn line(tell: &Teller<'_>, key: Key, print: PagePrint) -> String {
         Key::Alignment(_) => (HandedPage::AlignmentSheet, String::new()),
         Key::Now(_) => (HandedPage::Now, String::new()),
         Key::Power(_) => (HandedPage::Power, String::new()),
+        Key::Engine(_) => (HandedPage::EngineCheck, String::new()),
         Key::Crash(car, line) => {
             // A line names the last impact at an event, and so the page of that one alone.
             let event = crash::event(tell, line);

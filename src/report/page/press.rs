@@ -44,6 +44,7 @@ pub(in crate::report) const TEMPLATES: &[(&str, &str)] = templates![
     "load.html",
     "monday.html",
     "nav.html",
+    "engine.html",
     "power.html",
     "spare.html",
     "now.html",

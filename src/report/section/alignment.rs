@@ -1,12 +1,12 @@
 //! The sheet for the alignment bay: what was left last, what was found since, boxes to write in, and the line to type from it.
 //!
-//! Must not know drifts, nor what a turn is worth.
+//! Must not know what a turn is worth, nor whether something moved ([`super::since_left`]).
 
 use super::balance::{self, ShownBalance};
 use super::frame::{self, Frame};
 use super::link::Link;
 use super::value::{self, ShownValue};
-use super::{stops, whose};
+use super::{since_left, stops, whose};
 use crate::answer::worth;
 use crate::book::entry::{By, Verb};
 use crate::book::model::CarId;
@@ -52,6 +52,8 @@ pub struct AlignmentBlock {
     pub cells: Vec<AlignmentCell>,
     /// Whether anything was found since it was left.
     pub found: bool,
+    /// Whether it moved since, or was set: "RF moved +0.5 deg, 5 gauge widths, since 4 Apr (743 km, no impact between)", "the others as left".
+    pub since: Vec<String>,
     /// The line to type, with gaps: "left camber LF … RF … LR … RR … deg by cg-1".
     pub line: String,
     /// The lines of what is shown.
@@ -146,7 +148,7 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
     let mut spans = Vec::new();
     let mut gauge = None;
     let mut any = false;
-    let mut cells = Vec::new();
+    let (mut cells, mut since) = (Vec::new(), Vec::new());
     for (place, span) in places {
         let read = of(place).map(|slot| (slot, last(tell, slot)));
         let mut cell = AlignmentCell {
@@ -157,6 +159,9 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
             found: None,
         };
         if let Some((slot, (left, found))) = read {
+            since.extend(
+                left.zip(found).and_then(|(left, found)| since_left::of(tell, car, slot, [left, found])),
+            );
             if let Some(event) = left {
                 any = true;
                 cell.last = value::value(tell, slot.track, &event);
@@ -206,6 +211,7 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
     };
     Some(AlignmentBlock {
         name: what.name.replace('-', " "),
+        since: since_left::told(&since),
         found: cells.iter().any(|cell| cell.found.is_some()),
         line: format!("left {} {} {told}{}", what.name, gaps.join(" "), by.unwrap_or_default()),
         unit,

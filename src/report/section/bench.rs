@@ -3,6 +3,7 @@
 //! Must not know how a rate is worked out.
 
 use super::bench_drawn::{self, AskedRate, BenchRate};
+use super::bench_spans;
 use super::frame::{self, Frame};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::PartId;
@@ -114,6 +115,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
             let whose = format!("{} {}", one.car, one.place);
             let asked = AskedRate { whose: &whose, range: one.range };
             one.drawn = bench_drawn::drawn(kind, &all, &lines, Some(&asked));
+            one.spans = bench_spans::spans(&all, &lines, one.range);
         }
         books.push(Shelf {
             drawn,

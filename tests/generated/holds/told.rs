@@ -83,6 +83,7 @@ fn about_car(cut: &Compiled, car: CarId, name: &str, wanted: &dyn Fn(&str) -> bo
         ("alignment", Alone::Alignment(car)),
         ("card", Alone::Card(car, None)),
         ("power", Alone::Power(car)),
+        ("engine", Alone::Engine(car)),
         ("event", Alone::Event(None)),
     ] {
         let own = Own::new();

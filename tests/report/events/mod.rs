@@ -1,9 +1,12 @@
 //! The pages one carries to an event: what they say of the demo book, of small books, of empty ones and of long names.
 
+mod align;
 mod alone;
+mod asked;
 mod crash;
 mod due;
 mod edges;
+mod engine;
 mod index;
 mod load;
 mod now;

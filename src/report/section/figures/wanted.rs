@@ -30,11 +30,25 @@ pub struct Wanted {
     pub src: String,
     /// Everything on the bench against the range; none where no bar is.
     pub drawn: Option<RatesChart>,
+    /// Whether the holes of each part on the bench span the range, in words.
+    pub spans: Vec<WantedSpan>,
     /// What follows.
     pub rows: Vec<WantedRow>,
     /// The two ends, N/m, for the drawing.
     #[serde(skip)]
     pub range: (f64, f64),
+}
+
+/// Whether a part spans the range.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct WantedSpan {
+    /// The part.
+    pub part: String,
+    /// "spans it: hole 5 gives 28 within its scatter, 54 lies between holes 2 (58) and 3 (50)".
+    pub text: String,
+    /// Whether it does.
+    pub whole: bool,
 }
 
 /// One figure of the finder.
@@ -99,6 +113,7 @@ fn axle(tell: &Teller<'_>, car: CarId, place: Place, chains: &mut Chains) -> Opt
         place: cx.place(place),
         ends: vec![value(softest), value(stiffest)],
         drawn: None,
+        spans: Vec::new(),
         range: (softest.value_si, stiffest.value_si),
         src,
         rows,

@@ -11,6 +11,7 @@ use crate::report::key::Key;
 
 pub use sentence::Sentence;
 
+use super::accounts::{self, ClientAccounts};
 use super::frame::{self, Frame};
 use super::jobs::{self, ShownJob};
 use super::life_bars;
@@ -45,6 +46,8 @@ pub struct Index {
     pub year: Option<YearChart>,
     /// What comes to its limit by the next event, or nearly, drawn; none where nothing does.
     pub bars: Option<BarsChart>,
+    /// What clients owe, since when, and what they paid; none where the book says of no payment.
+    pub accounts: Option<ClientAccounts>,
     /// The cars.
     pub cars: Vec<Card>,
     /// Jobs that belong to no car.
@@ -114,6 +117,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Index {
         when: when(tell, &mine),
         year: year::strip(tell, &mine),
         bars: bars(tell, &mine),
+        accounts: accounts::accounts(desk),
         cars,
         jobs: jobs::jobs(tell, None, Rank::START, Rank::END),
         problems: problems::of_book(tell),

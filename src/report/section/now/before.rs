@@ -68,9 +68,7 @@ const MOST: usize = 5;
 
 /// The phrases of some sessions, the last one's first; praise is left out.
 pub(super) fn said(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<Phrase> {
-    let all: Vec<&Session> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
-    let heard: Vec<(usize, Felt)> =
-        all.iter().enumerate().flat_map(|(at, one)| heard(tell, one).map(move |felt| (at, felt))).collect();
+    let (all, heard) = all_heard(tell, car);
     let first = all.len() - sessions.len();
     let mut told: Vec<&Felt> = Vec::new();
     let mut phrases = Vec::new();
@@ -84,9 +82,19 @@ pub(super) fn said(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
         let mut at: Vec<usize> =
             heard.iter().filter(|(_, other)| other.is_like(felt)).map(|(at, _)| *at).collect();
         at.dedup();
-        phrases.push(phrase(tell, car, &all, felt, &at, first));
+        // The last time it was said is today's question, not an answer.
+        let earlier = at.split_last().map_or(&[][..], |(_, earlier)| earlier);
+        phrases.push(phrase(tell, car, &all, felt, [&at, earlier], first));
     }
     phrases
+}
+
+/// A car's sessions, and what was said of each phase in which of them.
+pub(super) fn all_heard<'t>(tell: &Teller<'t>, car: CarId) -> (Vec<&'t Session>, Vec<(usize, Felt)>) {
+    let all: Vec<&Session> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let heard =
+        all.iter().enumerate().flat_map(|(at, one)| heard(tell, one).map(move |felt| (at, felt))).collect();
+    (all, heard)
 }
 
 /// What was said of each phase in a session.
@@ -95,20 +103,19 @@ fn heard<'t>(tell: &'t Teller<'_>, session: &Session) -> impl Iterator<Item = Fe
     spoken.flat_map(|words| felt(&tell.cx.book.meanings, &words.graded)).collect::<Vec<_>>().into_iter()
 }
 
-/// A phrase that was heard in the sessions `at` of all the car's; the last ones begin at `first`.
-fn phrase(
+/// A phrase that was heard in the sessions `recent` of all the car's, of which those `at` are told; the last ones begin at `first`.
+pub(super) fn phrase(
     tell: &Teller<'_>,
     car: CarId,
     all: &[&Session],
     felt: &Felt,
-    at: &[usize],
+    [recent, at]: [&[usize]; 2],
     first: usize,
 ) -> Phrase {
     let circuit = all.last().and_then(|session| bests::circuit(tell, session));
-    let recent = at.iter().rev().filter(|at| **at >= first).filter_map(|at| all.get(*at));
+    let recent = recent.iter().rev().filter(|at| **at >= first).filter_map(|at| all.get(*at));
     let recent: Vec<&str> = recent.map(|session| tell.label(session)).collect();
-    // The last time it was said is today's question, not an answer.
-    let earlier = at.iter().rev().skip(1).copied();
+    let earlier = at.iter().rev().copied();
     let earlier = earlier.filter_map(|at| all.split_at_checked(at)?.1.split_first());
     let earlier: Vec<(&&Session, &[&Session])> = earlier.collect();
     let mut counted = Counted::default();
@@ -127,13 +134,7 @@ fn phrase(
     cases.sort_by_key(|case| !case.here);
     let more = cases.len().saturating_sub(MOST);
     cases.truncate(MOST);
-    Phrase {
-        words: format!("{} {}", felt.phase, felt.words).trim_start().to_owned(),
-        sessions: recent.join(", "),
-        counted: counted.sentence(),
-        cases,
-        more,
-    }
+    Phrase { words: felt.told(), sessions: recent.join(", "), counted: counted.sentence(), cases, more }
 }
 
 /// Whether a session came next at the same event, or on the same day outside of one.

@@ -2,6 +2,7 @@
 //!
 //! Must not know how a phrase is told from another.
 
+mod asked;
 mod before;
 mod counted;
 pub(in crate::report) mod ladder;
@@ -28,6 +29,7 @@ use crate::report::teller::Teller;
 use crate::trials::Followed;
 use serde::Serialize;
 
+pub use asked::AskedWords;
 pub use before::{Phrase, SaidCase};
 pub use ladder::{LadderChange, LadderSession, SpokenWords};
 
@@ -55,6 +57,8 @@ pub struct Now {
     pub best: Option<BestSetups>,
     /// The last event's sessions, the last one first.
     pub ladder: Vec<LadderSession>,
+    /// When the words that were asked for were said, and what followed; empty where none were.
+    pub asked: Vec<AskedWords>,
     /// What was said there, and what followed when it was said before.
     pub said: Vec<Phrase>,
     /// The car from above: what is looked at first, and what was set otherwise since it came there.
@@ -107,6 +111,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
         caution: back_to_back::careful(tell, car),
         best: best::at(tell, car, event, rank, BEST),
         ladder: ladder::ladder(tell, car, &sessions),
+        asked: asked::asked(tell, car, &sessions),
         said: before::said(tell, car, &sessions),
         setup,
     }

@@ -37,7 +37,31 @@ fn one(meanings: &Meanings, said: &str) -> Option<Felt> {
     (!stems.is_empty()).then(|| Felt { phase: phase.unwrap_or_default(), words: words.join(" "), stems })
 }
 
+/// Reads what somebody asks for: the phase before the words or behind them, or alone between commas, and then of what stands before it:
+/// "entry push", "push entry", "push, entry".
+pub(super) fn asked_for(meanings: &Meanings, asked: &str) -> Vec<Felt> {
+    let mut pieces: Vec<(String, String)> = Vec::new();
+    for piece in asked.split(',') {
+        let is_phase = |word: &&str| PHASES.contains(&word.to_lowercase().as_str());
+        let (phases, words): (Vec<&str>, Vec<&str>) = piece.split_whitespace().partition(is_phase);
+        let (phase, words) =
+            (phases.first().map_or_else(String::new, |phase| phase.to_lowercase()), words.join(" "));
+        match pieces.last_mut() {
+            Some((of, _)) if words.is_empty() && of.is_empty() => *of = phase,
+            Some((of, said)) if said.is_empty() && phase.is_empty() && !of.is_empty() => *said = words,
+            _ => pieces.push((phase, words)),
+        }
+    }
+    let read = |(phase, words): &(String, String)| one(meanings, &format!("{phase} {words}"));
+    pieces.iter().filter_map(read).collect()
+}
+
 impl Felt {
+    /// "entry push".
+    pub fn told(&self) -> String {
+        format!("{} {}", self.phase, self.words).trim_start().to_owned()
+    }
+
     /// Whether it asks for no cure.
     pub fn is_well(&self, meanings: &Meanings) -> bool {
         self.stems.iter().all(|word| WELL.iter().any(|well| meanings.one(well) == *word))
