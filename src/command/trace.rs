@@ -12,7 +12,7 @@ use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
 use crate::figures::{Calc, Fig};
 use crate::history::moment;
-use crate::units::{Number, number, table};
+use crate::units::{DimensionId, Number, number, table};
 use crate::vocabulary::Places;
 use crate::words;
 use std::fmt::Write as _;
@@ -107,8 +107,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let imperial = car.and_then(|car| compiled.book.cars.get(car)).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(compiled.facts(), car, &when);
     calc.part = part;
+    let mut supposed: Vec<(&str, std::ops::Range<usize>)> = Vec::new();
     for words in &arguments.with {
+        let from = calc.what_if.len();
         suppose(&mut calc, words)?;
+        supposed.push((words, from..calc.what_if.len()));
     }
     if let Some(name) = &arguments.against {
         let Some(Thing::Part(other)) = compiled.book.names.find(name) else {
@@ -126,6 +129,15 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     };
     match got {
         Ok(fig) => {
+            let missed = calc.unreached(&fig);
+            for (words, which) in &supposed {
+                if which.clone().all(|one| missed.contains(&one)) {
+                    anyhow::bail!(
+                        "`{words}` reaches no input of {figure}: nothing that it is worked out from here is that, so what the change is \
+                         worth is not known"
+                    );
+                }
+            }
             let imperial = if part.is_some() { typed_in_inches(&calc) } else { imperial };
             let chain = trace(&calc, &fig, imperial);
             output.result(&match arguments.format {
@@ -195,8 +207,22 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     }
     let number = rest.next().and_then(|word| Number::parse(word).ok()).ok_or_else(trouble)?;
     let quantity = calc.book.vocabulary.get(id);
+    let place = place.unwrap_or(Place::CAR);
     let value = match rest.next() {
         Some(unit) => match table().find_one(unit, quantity.dimension) {
+            Some(unit)
+                if quantity.dimension == DimensionId::TOE
+                    && unit.get().dim == DimensionId::LENGTH.get().dim =>
+            {
+                let over =
+                    calc.car.and_then(|car| calc.book.cars.get(car)?.toe_over).filter(|over| *over > 0.0);
+                let Some(over) = over else {
+                    anyhow::bail!("a length of toe needs the car's toe-over: not known over which diameter")
+                };
+                // Of an axle the total of both wheels.
+                let wheels = if place.is_axle() { 2.0 } else { 1.0 };
+                wheels * libm::asin((unit.get().to_si(number.value) / wheels / over).clamp(-1.0, 1.0))
+            }
             Some(unit) => unit.get().to_si(number.value),
             None => anyhow::bail!("`{unit}` is no unit of {name}"),
         },
@@ -206,8 +232,12 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
             words::or(quantity.dimension.get().usual)
         ),
     };
-    let place = place.unwrap_or(Place::CAR);
-    let corners = if quantity.places.has(Places::CORNER) { place.corners() } else { &[] };
+    let corners =
+        if quantity.places.has(Places::CORNER) && !(place.is_axle() && quantity.places.has(Places::AXLE)) {
+            place.corners()
+        } else {
+            &[]
+        };
     let whole = [place];
     for place in if corners.is_empty() { &whole[..] } else { corners } {
         calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;

@@ -9,6 +9,9 @@ pub use crate::figures::supposed::Supposed;
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
 
+/// What a supposed value says of where it is from.
+const SUPPOSED: &str = "put in place of the book's own value";
+
 /// What a change would do to a figure.
 #[derive(Debug, Clone)]
 pub struct WhatIf {
@@ -59,6 +62,22 @@ impl<'a> Calc<'a> {
         Ok(WhatIf { change: would.value - is.value, is, would })
     }
 
+    /// Which of the values put in place of the book's no step of a figure takes, by their number.
+    #[must_use]
+    pub fn unreached(&self, fig: &Fig) -> Vec<usize> {
+        let (mut seen, mut open) = (rustc_hash::FxHashSet::default(), vec![fig.node]);
+        let mut reached: Vec<(&str, Place)> = Vec::new();
+        while let Some(at) = open.pop() {
+            let Some(node) = self.nodes.get(at).filter(|_| seen.insert(at)) else { continue };
+            if node.source == SUPPOSED {
+                reached.push((&node.name, node.place));
+            }
+            open.extend(node.inputs.iter().map(|(_, input)| *input));
+        }
+        let missed = |one: &&(usize, &Supposed)| !reached.contains(&(one.1.words.as_str(), one.1.place));
+        self.what_if.iter().enumerate().filter(|one| missed(&one)).map(|(number, _)| number).collect()
+    }
+
     /// The value put in place of the book's, if there is one.
     pub(super) fn instead(&mut self, id: QuantityId, place: Place) -> Option<Fig> {
         let at = self.what_if.iter().rposition(|one| one.quantity == id && one.place == place)?;
@@ -78,7 +97,7 @@ impl<'a> Calc<'a> {
             unit: None,
             decimals: 0,
             sure: String::new(),
-            source: "put in place of the book's own value",
+            source: SUPPOSED,
             stale: None,
         });
         Some(Fig {
