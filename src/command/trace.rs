@@ -208,8 +208,10 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     let number = rest.next().and_then(|word| Number::parse(word).ok()).ok_or_else(trouble)?;
     let quantity = calc.book.vocabulary.get(id);
     let place = place.unwrap_or(Place::CAR);
-    let value = match rest.next() {
-        Some(unit) => match table().find_one(unit, quantity.dimension) {
+    let unit_word = rest.next();
+    let unit = unit_word.and_then(|word| table().find_one(word, quantity.dimension));
+    let value = match unit_word {
+        Some(word) => match unit {
             Some(unit)
                 if quantity.dimension == DimensionId::TOE
                     && unit.get().dim == DimensionId::LENGTH.get().dim =>
@@ -224,7 +226,7 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
                 wheels * libm::asin((unit.get().to_si(number.value) / wheels / over).clamp(-1.0, 1.0))
             }
             Some(unit) => unit.get().to_si(number.value),
-            None => anyhow::bail!("`{unit}` is no unit of {name}"),
+            None => anyhow::bail!("`{word}` is no unit of {name}"),
         },
         None if quantity.dimension.get().bare => number.value,
         None => anyhow::bail!(
@@ -240,7 +242,13 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
         };
     let whole = [place];
     for place in if corners.is_empty() { &whole[..] } else { corners } {
-        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
+        let unit = unit.unwrap_or_else(|| table().plain());
+        let supposed = if quantity.dimension == DimensionId::TOE {
+            calc.suppose(name, *place, value)
+        } else {
+            calc.suppose_typed(name, *place, value, (unit, number.decimals))
+        };
+        supposed.map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
     }
     Ok(())
 }
@@ -266,6 +274,9 @@ fn as_it_is(
     let Ok(is) = calc.figure(definition, place.unwrap_or(Place::CAR)) else { return String::new() };
     let shown = trace(calc, &is, imperial);
     let would = trace(calc, fig, imperial);
+    if shown.unit != would.unit {
+        return format!("as the book has it {}\n", shown.shown);
+    }
     let change = number::format(would.value - shown.value, 4);
     format!("as the book has it {}; the change is worth {change} {}\n", shown.shown, shown.unit)
 }

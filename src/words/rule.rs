@@ -63,13 +63,14 @@ impl Scrutiny<'_> {
     /// A value: as typed where it was typed in a unit, else in the limit's.
     #[must_use]
     pub fn value_text(&self, value: &Value, margin: &Margin) -> String {
+        let text = self.one_value_text(value, margin);
         let which = match value.number {
-            (_, 0 | 1) => "",
-            (1, _) => " (the first number of them)",
-            (2, _) => " (the second number of them)",
-            _ => " (the third number of them)",
+            (_, 0 | 1) => return text,
+            (1, _) => "first",
+            (2, _) => "second",
+            _ => "third",
         };
-        self.one_value_text(value, margin) + which
+        format!("{text} ({which} of {})", if value.number.1 == 2 { "two" } else { "three" })
     }
 
     fn one_value_text(&self, value: &Value, margin: &Margin) -> String {
