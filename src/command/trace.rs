@@ -10,7 +10,7 @@ use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
-use crate::figures::{Calc, Fig};
+use crate::figures::{Calc, Fig, Got, Supposed};
 use crate::history::moment;
 use crate::units::{DimensionId, Number, number, table};
 use crate::vocabulary::Places;
@@ -129,12 +129,14 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     };
     match got {
         Ok(fig) => {
-            let missed = calc.unreached(&fig);
-            for (words, which) in &supposed {
-                if which.clone().all(|one| missed.contains(&one)) {
+            for (words, which) in supposed.iter().filter(|_| part.is_none()) {
+                if said_in_vain(&mut calc, &fig, which, |calc| match definition {
+                    Some(figure) => calc.figure(figure, at),
+                    None => calc.value(&folded(figure), at),
+                }) {
                     anyhow::bail!(
-                        "`{words}` reaches no input of {figure}: nothing that it is worked out from here is that, so what the change is \
-                         worth is not known"
+                        "`{words}` reaches no input of {figure}: what it is worked out from here is something else, so what the \
+                         change is worth is not known"
                     );
                 }
             }
@@ -192,6 +194,28 @@ fn two_figures(u: f64) -> u8 {
     (0..9).find(|decimals| u * libm::pow(10.0, f64::from(*decimals)) >= 9.5).unwrap_or(9)
 }
 
+/// Whether a figure takes nothing of what was supposed: no step of it is one of these values, it is the same without them, and they are not
+/// what the book says anyway.
+fn said_in_vain(
+    calc: &mut Calc<'_>,
+    fig: &Fig,
+    which: &std::ops::Range<usize>,
+    figure: impl Fn(&mut Calc<'_>) -> Got,
+) -> bool {
+    let missed = calc.unreached(fig);
+    if !which.clone().all(|one| missed.contains(&one)) {
+        return false;
+    }
+    let held =
+        |one: &Supposed| calc.car.and_then(|car| calc.on(car, calc.rank).number(one.quantity, one.place));
+    let news = |one: &Supposed| held(one).is_none_or(|held| (held - one.value).abs() > 1e-9 * held.abs());
+    let tells = calc.what_if.get(which.clone()).is_some_and(|all| all.iter().any(news));
+    let all = calc.leave_out(which);
+    let without = figure(calc);
+    calc.what_if = all;
+    tells && without.is_ok_and(|is| (is.value - fig.value).abs() <= 1e-12 * fig.value.abs())
+}
+
 /// Reads `QUANTITY [PLACE] VALUE [UNIT]` and puts it in place of the book's.
 fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     let trouble =
@@ -243,10 +267,11 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     let whole = [place];
     for place in if corners.is_empty() { &whole[..] } else { corners } {
         let unit = unit.unwrap_or_else(|| table().plain());
-        let supposed = if quantity.dimension == DimensionId::TOE {
-            calc.suppose(name, *place, value)
-        } else {
+        // A share is told in the unit that it was typed in, as the book's own is; anything else in that of the car.
+        let supposed = if quantity.dimension == DimensionId::RATIO && !unit.get().shown().is_empty() {
             calc.suppose_typed(name, *place, value, (unit, number.decimals))
+        } else {
+            calc.suppose(name, *place, value)
         };
         supposed.map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
     }

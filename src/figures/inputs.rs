@@ -75,6 +75,16 @@ impl<'a> Calc<'a> {
         Ok(WhatIf { change: would.value - is.value, is, would })
     }
 
+    /// Leaves some of the values out that were put in place of the book's, by their number; gives back all of them, to be put there again.
+    pub fn leave_out(&mut self, which: &std::ops::Range<usize>) -> Vec<Supposed> {
+        let all = std::mem::take(&mut self.what_if);
+        for (_, one) in all.iter().enumerate().filter(|(number, _)| !which.contains(number)) {
+            self.supposed += 1;
+            self.what_if.push(Supposed { turn: self.supposed, ..one.clone() });
+        }
+        all
+    }
+
     /// Which of the values put in place of the book's no step of a figure takes, by their number.
     #[must_use]
     pub fn unreached(&self, fig: &Fig) -> Vec<usize> {
