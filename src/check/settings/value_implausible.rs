@@ -132,7 +132,7 @@ fn told(cx: &Context<'_>, line: &Outside<'_>, offer: Option<String>) -> Diagnost
     let span = cx.item_span(index, entry.items.plus(*at));
     let led_to = car.filter(|_| changed).and_then(|car| cx.facts.on(car, cx.rank(index).next()).number(*id, item.place));
     let is = led_to.map_or_else(
-        || cx.typed(index, item).to_owned(),
+        || cx.typed(index, item),
         |led_to| format!("is then {}", cx.value_like(led_to, index, item)),
     );
     let words = format!("{} {is}: usual is {range}{each}{whose}.", cx.slot(*id, item.place));
