@@ -10,7 +10,7 @@ use crate::book::place::Place;
 use crate::history::Moment;
 use crate::history::diff::{self, Fate, SlotDiff};
 use crate::history::likeness;
-use crate::history::slots::{SlotEvent, Track};
+use crate::history::slots::{Owner, SlotEvent, Track};
 use serde::Serialize;
 
 /// A whole difference.
@@ -123,7 +123,9 @@ fn change(compiled: &Compiled, one: &SlotDiff<'_>, then_track: &Track) -> Option
     let (then, now) = (one.then?, one.now?);
     let before = compiled.history.item(&compiled.book, then_track, &then)?;
     let item = compiled.history.item(&compiled.book, one.track, &now)?;
-    if !before.has_value() || !item.has_value() || then_track.from_hard != one.track.from_hard {
+    // So many clicks of one damper and so many of another are no change of so many.
+    let other = then_track.owner != one.track.owner && matches!(one.track.owner, Owner::Part(_));
+    if other || !before.has_value() || !item.has_value() || then_track.from_hard != one.track.from_hard {
         return None;
     }
     let of = |track: &Track, event: &SlotEvent| value::of_event(compiled, track, event)?.value_si;

@@ -235,14 +235,23 @@ pub fn build(
 pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleView {
     let rule = scrutiny.rule(one.rule);
     let reading = one.reading.as_ref();
-    let entry = reading.and_then(|reading| compiled.book.entries.get(reading.entry?));
+    let said = one.line();
+    let entry = said.and_then(|entry| compiled.book.entries.get(entry));
     let gauge = match entry.map(|entry| entry.by) {
         Some(By::Gauge(gauge)) => compiled.book.gauges.get(gauge),
         _ => None,
     };
     let kind = one.margin.map(|margin| margin.value.dimension);
-    let limit = |limit: Option<Limit>| limit.map(|limit| amount(scrutiny, &limit, kind));
-    let margin = one.margin.filter(|_| !matches!(one.verdict, Verdict::UnitUnfit | Verdict::NoReading));
+    let limit = |limit: Option<Limit>| {
+        let known = limit.and_then(|limit| {
+            let value = one.margin?.value;
+            value.limit(scrutiny.unit(&limit, value.dimension)?, limit.value)
+        });
+        let amount = limit.map(|limit| amount(scrutiny, &limit, kind))?;
+        Some(RuleAmount { value_si: known.unwrap_or(amount.value_si), ..amount })
+    };
+    let untold = matches!(one.verdict, Verdict::UnitUnfit | Verdict::NotOver | Verdict::NoReading);
+    let margin = one.margin.filter(|_| !untold);
     RuleView {
         rule: rule.named.typed.to_string(),
         title: if rule.named.title == *rule.named.typed { String::new() } else { rule.named.title.clone() },
@@ -268,8 +277,8 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
             scrutiny.error_text(&margin).map(|text| RuleAmount { text, value_si: margin.value.error })
         }),
         gauge: gauge.map(|gauge| gauge.named.typed.to_string()),
-        date: reading.and_then(|reading| reading.date).map(|day| day.to_string()),
-        line: reading.and_then(|reading| match reading.entry {
+        date: scrutiny.day(one).map(|day| day.to_string()),
+        line: reading.and_then(|_| match said {
             Some(entry) => entry_line(compiled, entry),
             None => margin.and_then(|margin| margin.value.typed).map(|typed| line(compiled, typed)),
         }),
@@ -279,7 +288,12 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
             _ => None,
         },
         stale: reading.and_then(|reading| reading.stale).and_then(|entry| entry_line(compiled, entry)),
-        careful: reading.map_or_else(Vec::new, |reading| reading.careful.clone()),
+        careful: reading
+            .map(|reading| reading.careful.clone())
+            .into_iter()
+            .flatten()
+            .chain(scrutiny.beside(one))
+            .collect(),
         missed: one.missed.as_ref().and_then(|missed| {
             let run = compiled.book.entries.get(missed.run)?.run()?;
             Some(MissedView {
@@ -323,7 +337,7 @@ const fn word(verdict: &Verdict) -> &'static str {
         Verdict::Passes => "passes",
         Verdict::InsideError => "inside-error",
         Verdict::Fails => "fails",
-        Verdict::NotKnown => "not-known",
+        Verdict::NotKnown | Verdict::NotOver => "not-known",
         Verdict::NoReading => "no-reading",
         Verdict::OtherState(_) => "other-state",
         Verdict::UnitUnfit => "unit-unfit",

@@ -3,6 +3,7 @@
 //! Must not know verbs, nor any state.
 
 use super::clause::{CLAUSES, Clause};
+use super::declare::is_name_of;
 use super::entry::{Audience, By, Extra, Failure};
 use super::model::{CarId, CircuitId, ClientId, Condition, EventId, JobId, KindId, PartId};
 use super::names::{Names, Thing, folded};
@@ -237,7 +238,7 @@ fn with(cur: &mut Cursor<'_>, names: &Names, extra: &mut Extra, side: &mut Side)
     loop {
         let from = cur.clone();
         let known = extra.conditions.len();
-        let mut read = condition(cur, &mut extra.conditions, std::mem::take(&mut first));
+        let mut read = condition(cur, "", &mut extra.conditions, std::mem::take(&mut first));
         // `with fuel 2o L`: what a condition's number was meant to be.
         if let (Ok(false), Some(odd)) = (&read, cur.peek().filter(|word| word.shape == Shape::Odd)) {
             read = Err(Trouble { span: cur.span(odd), what: What::NumberBad });
@@ -490,25 +491,28 @@ fn kind_of_key(key: &str) -> Option<DimensionId> {
     }
 }
 
-/// Reads `driver 78 kg, fuel 20 L, bars off`.
+/// Reads `driver 78 kg, fuel 20 L, bars off` of a declaration: up to the next property of what is declared (`of`).
 ///
 /// # Errors
 /// The first condition that cannot be read.
-pub fn conditions(cur: &mut Cursor<'_>, out: &mut Vec<Condition>) -> Result<(), Trouble> {
+pub fn conditions(cur: &mut Cursor<'_>, of: &str, out: &mut Vec<Condition>) -> Result<(), Trouble> {
     let mut first = true;
-    while condition(cur, out, std::mem::take(&mut first))? {}
+    while condition(cur, of, out, std::mem::take(&mut first))? {}
     Ok(())
 }
 
 /// Reads one condition; whether another may follow. Where it is not the `first`, there need be none.
-fn condition(cur: &mut Cursor<'_>, out: &mut Vec<Condition>, first: bool) -> Result<bool, Trouble> {
+///
+/// Nor is the next property of a declaration (`of`; of a line nothing) a word of it.
+fn condition(cur: &mut Cursor<'_>, of: &str, out: &mut Vec<Condition>, first: bool) -> Result<bool, Trouble> {
+    let next_property = |word: &str| is_name_of(of, word);
     let key = cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Text | Shape::Code));
     let missing = || {
         let wants = "a condition, such as `driver 78 kg`";
         Trouble { span: cur.here(), what: What::Incomplete { verb: "with", wants } }
     };
     let Some(key) = key else { return if first { Err(missing()) } else { Ok(false) } };
-    if key.shape == Shape::Word && values::ends_values(cur.str(key)) {
+    if key.shape == Shape::Word && (values::ends_values(cur.str(key)) || next_property(cur.str(key))) {
         // `with by ned`: the next clause, and no condition.
         return if first { Err(missing()) } else { Ok(false) };
     }
@@ -526,6 +530,7 @@ fn condition(cur: &mut Cursor<'_>, out: &mut Vec<Condition>, first: bool) -> Res
                 // The unit belongs to what was said.
                 said = said.to(cur.before().map_or(item.span(cur.file), |word| cur.span(word)));
             }
+            Shape::Word if next_property(cur.str(word)) => break,
             Shape::Word
                 if !values::ends_values(cur.str(word)) && !is_clause(cur.str(word))
                     || said == cur.span(key) && is_state(cur, cur.str(key))
@@ -544,7 +549,8 @@ fn condition(cur: &mut Cursor<'_>, out: &mut Vec<Condition>, first: bool) -> Res
     }
     out.push(Condition { key: cur.span(key), said, value });
     let next = cur.peek().filter(|word| word.shape == Shape::Word && !values::ends_values(cur.str(*word)));
-    let next = next.filter(|word| value.is_some() && !is_clause(cur.str(*word)));
+    let next =
+        next.filter(|word| value.is_some() && !is_clause(cur.str(*word)) && !next_property(cur.str(*word)));
     let comma_forgotten = next.is_some() && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
     Ok(cur.take_comma() || comma_forgotten)
 }

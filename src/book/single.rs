@@ -23,6 +23,16 @@ pub fn convert(item: &mut Item, unit: UnitId) {
     }
 }
 
+/// The same of a number that says by how much something was changed: of a unit with a zero of its own (a degree of temperature) the
+/// size of the change alone.
+pub fn convert_change(item: &mut Item, unit: UnitId) {
+    let change = unit.get().difference_to_si(item.si);
+    convert(item, unit);
+    if item.has_value() {
+        item.si = change;
+    }
+}
+
 /// Reads one number word.
 ///
 /// # Errors

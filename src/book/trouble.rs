@@ -273,6 +273,9 @@ pub enum What {
     },
     /// A quantity with no value.
     ValueMissing(QuantityId),
+    /// `adjust` of what has no one number to add to: teeth, ramps, three temperatures; or in a unit that says less the more there is of
+    /// it.
+    ChangeOfPair(QuantityId),
     /// `adjust` with a number that has no sign.
     ChangeUnsigned(QuantityId),
     /// `->` where only `set` takes it, or with nothing on one side.

@@ -44,6 +44,8 @@ pub struct ValueReader {
     raw: Vec<Item>,
     groups: Vec<Group>,
     places: Vec<&'static [Place]>,
+    /// Whether its numbers are changes.
+    changes: bool,
 }
 
 impl ValueReader {
@@ -64,6 +66,10 @@ impl ValueReader {
         let quantity = vocabulary.get(id);
         self.raw.clear();
         self.groups.clear();
+        self.changes = mode == Mode::Adjust;
+        if self.changes && quantity.form != Form::One {
+            return Err(Trouble { span: cur.here(), what: What::ChangeOfPair(id) });
+        }
         let share = self.collect(cur, names, id, quantity, mode)?;
         self.finish_units(cur, id, quantity)?;
         self.finest_fraction(cur);
@@ -138,10 +144,7 @@ impl ValueReader {
                     if mode == Mode::Adjust && !number.signed && number.value != 0.0 {
                         return Err(Trouble { span: cur.span(word), what: What::ChangeUnsigned(id) });
                     }
-                    if quantity.form != Form::One
-                        && quantity.dimension != DimensionId::RATIO
-                        && mode != Mode::Adjust
-                    {
+                    if quantity.form != Form::One && quantity.dimension != DimensionId::RATIO {
                         let wanted = if quantity.form == Form::Pair { 2 } else { 3 };
                         return Err(Trouble { span: cur.span(word), what: What::NotAPair(id, wanted) });
                     }

@@ -10,9 +10,9 @@ use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
-use crate::figures::{Calc, Fig};
+use crate::figures::{Calc, Fig, Got, Supposed};
 use crate::history::moment;
-use crate::units::{Number, number, table};
+use crate::units::{DimensionId, Number, number, table};
 use crate::vocabulary::Places;
 use crate::words;
 use std::fmt::Write as _;
@@ -107,8 +107,11 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let imperial = car.and_then(|car| compiled.book.cars.get(car)).is_some_and(|car| car.imperial);
     let mut calc = Calc::new(compiled.facts(), car, &when);
     calc.part = part;
+    let mut supposed: Vec<(&str, std::ops::Range<usize>)> = Vec::new();
     for words in &arguments.with {
+        let from = calc.what_if.len();
         suppose(&mut calc, words)?;
+        supposed.push((words, from..calc.what_if.len()));
     }
     if let Some(name) = &arguments.against {
         let Some(Thing::Part(other)) = compiled.book.names.find(name) else {
@@ -126,6 +129,17 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     };
     match got {
         Ok(fig) => {
+            for (words, which) in supposed.iter().filter(|_| part.is_none()) {
+                if said_in_vain(&mut calc, &fig, which, |calc| match definition {
+                    Some(figure) => calc.figure(figure, at),
+                    None => calc.value(&folded(figure), at),
+                }) {
+                    anyhow::bail!(
+                        "`{words}` reaches no input of {figure}: what it is worked out from here is something else, so what the \
+                         change is worth is not known"
+                    );
+                }
+            }
             let imperial = if part.is_some() { typed_in_inches(&calc) } else { imperial };
             let chain = trace(&calc, &fig, imperial);
             output.result(&match arguments.format {
@@ -180,6 +194,28 @@ fn two_figures(u: f64) -> u8 {
     (0..9).find(|decimals| u * libm::pow(10.0, f64::from(*decimals)) >= 9.5).unwrap_or(9)
 }
 
+/// Whether a figure takes nothing of what was supposed: no step of it is one of these values, it is the same without them, and they are not
+/// what the book says anyway.
+fn said_in_vain(
+    calc: &mut Calc<'_>,
+    fig: &Fig,
+    which: &std::ops::Range<usize>,
+    figure: impl Fn(&mut Calc<'_>) -> Got,
+) -> bool {
+    let missed = calc.unreached(fig);
+    if !which.clone().all(|one| missed.contains(&one)) {
+        return false;
+    }
+    let held =
+        |one: &Supposed| calc.car.and_then(|car| calc.on(car, calc.rank).number(one.quantity, one.place));
+    let news = |one: &Supposed| held(one).is_none_or(|held| (held - one.value).abs() > 1e-9 * held.abs());
+    let tells = calc.what_if.get(which.clone()).is_some_and(|all| all.iter().any(news));
+    let all = calc.leave_out(which);
+    let without = figure(calc);
+    calc.what_if = all;
+    tells && without.is_ok_and(|is| (is.value - fig.value).abs() <= 1e-12 * fig.value.abs())
+}
+
 /// Reads `QUANTITY [PLACE] VALUE [UNIT]` and puts it in place of the book's.
 fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     let trouble =
@@ -195,10 +231,26 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     }
     let number = rest.next().and_then(|word| Number::parse(word).ok()).ok_or_else(trouble)?;
     let quantity = calc.book.vocabulary.get(id);
-    let value = match rest.next() {
-        Some(unit) => match table().find_one(unit, quantity.dimension) {
+    let place = place.unwrap_or(Place::CAR);
+    let unit_word = rest.next();
+    let unit = unit_word.and_then(|word| table().find_one(word, quantity.dimension));
+    let value = match unit_word {
+        Some(word) => match unit {
+            Some(unit)
+                if quantity.dimension == DimensionId::TOE
+                    && unit.get().dim == DimensionId::LENGTH.get().dim =>
+            {
+                let over =
+                    calc.car.and_then(|car| calc.book.cars.get(car)?.toe_over).filter(|over| *over > 0.0);
+                let Some(over) = over else {
+                    anyhow::bail!("a length of toe needs the car's toe-over: not known over which diameter")
+                };
+                // Of an axle the total of both wheels.
+                let wheels = if place.is_axle() { 2.0 } else { 1.0 };
+                wheels * libm::asin((unit.get().to_si(number.value) / wheels / over).clamp(-1.0, 1.0))
+            }
             Some(unit) => unit.get().to_si(number.value),
-            None => anyhow::bail!("`{unit}` is no unit of {name}"),
+            None => anyhow::bail!("`{word}` is no unit of {name}"),
         },
         None if quantity.dimension.get().bare => number.value,
         None => anyhow::bail!(
@@ -206,11 +258,22 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
             words::or(quantity.dimension.get().usual)
         ),
     };
-    let place = place.unwrap_or(Place::CAR);
-    let corners = if quantity.places.has(Places::CORNER) { place.corners() } else { &[] };
+    let corners =
+        if quantity.places.has(Places::CORNER) && !(place.is_axle() && quantity.places.has(Places::AXLE)) {
+            place.corners()
+        } else {
+            &[]
+        };
     let whole = [place];
     for place in if corners.is_empty() { &whole[..] } else { corners } {
-        calc.suppose(name, *place, value).map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
+        let unit = unit.unwrap_or_else(|| table().plain());
+        // A share is told in the unit that it was typed in, as the book's own is; anything else in that of the car.
+        let supposed = if quantity.dimension == DimensionId::RATIO && !unit.get().shown().is_empty() {
+            calc.suppose_typed(name, *place, value, (unit, number.decimals))
+        } else {
+            calc.suppose(name, *place, value)
+        };
+        supposed.map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
     }
     Ok(())
 }
@@ -236,6 +299,9 @@ fn as_it_is(
     let Ok(is) = calc.figure(definition, place.unwrap_or(Place::CAR)) else { return String::new() };
     let shown = trace(calc, &is, imperial);
     let would = trace(calc, fig, imperial);
+    if shown.unit != would.unit {
+        return format!("as the book has it {}\n", shown.shown);
+    }
     let change = number::format(would.value - shown.value, 4);
     format!("as the book has it {}; the change is worth {change} {}\n", shown.shown, shown.unit)
 }

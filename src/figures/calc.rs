@@ -15,7 +15,7 @@ use crate::history::gauges::Terms;
 use crate::history::likeness::{self, Horizon, Reading};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent};
-use crate::history::state::SlotState;
+use crate::history::state::{SlotState, other_forms};
 use crate::history::{Facts, Moment};
 use crate::ids::Arena;
 use crate::source::FileId;
@@ -140,10 +140,32 @@ impl<'a> Calc<'a> {
         if place.is_empty() { name.to_string() } else { format!("{name} {place}") }
     }
 
-    /// A slot's state at the moment.
+    /// A slot's state at the moment; of a session, what was set after it is as it stood in it.
     #[must_use]
     pub fn state(&self, id: QuantityId, place: Place) -> Option<SlotState<'a>> {
-        self.on(self.car?, self.rank_of(id)).slot(id, place)
+        let (car, rank) = (self.car?, self.rank_of(id));
+        let slot = self.on(car, rank).slot(id, place)?;
+        let Some(ended) = self.session.and_then(|run| self.session_of(run).ok()).map(|run| run.after) else {
+            return Some(slot);
+        };
+        let since = |event: &SlotEvent| {
+            event.rank(&self.history.order).is_some_and(|at| at >= ended)
+                && event.line(self.book).is_some_and(|line| !line.verb.is_reading())
+        };
+        let set = slot.held.asked.as_ref().is_some_and(since);
+        let lost = slot.held.unknown.as_ref().is_some_and(since);
+        if set || lost { self.on(car, ended.min(rank)).slot(id, place) } else { Some(slot) }
+    }
+
+    /// What would have to be read, where the newer of two forms of one thing stands for both (an axle's toe, its wheels') and this is the
+    /// older.
+    fn restated(&self, id: QuantityId, place: Place) -> Option<Missing> {
+        let supposed = |of: Place| self.what_if.iter().any(|one| one.quantity == id && one.place == of);
+        let (car, forms) = (self.car?, other_forms(self.book, id, place));
+        let since = self.on(car, self.rank_of(id)).restated(id, place);
+        let newer = since.or_else(|| forms.iter().copied().find(|form| supposed(*form)))?;
+        let [own, other] = [place, newer].map(|of| self.slot_name(id, of));
+        Some(Missing::one(format!("a value of {own} that is no older than that of {other}")))
     }
 
     /// The moment for a quantity: an older one where its readings of now do not belong with others of the figure on the way.
@@ -187,6 +209,9 @@ impl<'a> Calc<'a> {
         if let Some(fig) = self.instead(id, place) {
             return Ok(fig);
         }
+        if let Some(missing) = self.restated(id, place) {
+            return Err(missing);
+        }
         let missing = || Missing::one(format!("a value of {}", self.slot_name(id, place)));
         // Set for the first time since: what it was then, nobody says.
         if let Some(slot) = self.set_then(id, place).or_else(|| self.state(id, place)) {
@@ -207,11 +232,20 @@ impl<'a> Calc<'a> {
         }
     }
 
-    /// What was read last at a place (never what was asked).
+    /// What was read last at a place (never what was asked), or is supposed in its place.
     ///
     /// # Errors
     /// When it was not read.
     pub fn reading(&mut self, name: &str, place: Place) -> Got {
+        let id = self.quantity(name)?;
+        match self.instead(id, place) {
+            Some(fig) => Ok(fig),
+            None => self.reading_in_book(name, place),
+        }
+    }
+
+    /// The same, whatever is supposed in its place: for what it was at an earlier moment.
+    pub(super) fn reading_in_book(&mut self, name: &str, place: Place) -> Got {
         let id = self.quantity(name)?;
         let slot = self.state(id, place);
         let read = slot.and_then(|slot| {
@@ -230,6 +264,12 @@ impl<'a> Calc<'a> {
     /// When nothing was asked.
     pub fn asked(&mut self, name: &str, place: Place) -> Got {
         let id = self.quantity(name)?;
+        // What is supposed of a figure is what it is, and not what was asked of it.
+        if self.book.figures.find(name).is_none()
+            && let Some(fig) = self.instead(id, place)
+        {
+            return Ok(fig);
+        }
         // What is asked for is asked for now, whatever was read together.
         let slot = self.car.and_then(|car| self.on(car, self.rank).slot(id, place));
         let asked = slot.and_then(|slot| slot.held.asked.map(|event| (slot, event)));

@@ -27,6 +27,10 @@ const TEETH: Formula = Formula {
 };
 /// A ratio typed as a number or as teeth.
 fn ratio(calc: &mut Calc<'_>, name: &str, place: Place) -> Got {
+    let id = calc.quantity(name)?;
+    if let Some(supposed) = calc.instead(id, place) {
+        return calc.positive(supposed);
+    }
     let typed = calc.typed(name, place)?;
     let parts = calc.parts_of(&typed, name);
     let [driving] = parts.as_slice() else { return calc.above_zero(name, place) };

@@ -10,7 +10,7 @@ use super::dual::Dual;
 use super::evaluate::{Number, Over};
 use super::formula::Formula;
 use super::typed::Needs;
-use crate::book::figure::{Figure, FigureId, Limit, Name, Sites, Source, Test, Way};
+use crate::book::figure::{Figure, FigureId, Limit, Line, Name, Sites, Source, Test, Way};
 use crate::book::place::Place;
 pub(super) use crate::figures::memo::{Memo, Stop};
 use crate::history::state::is_of_one_session;
@@ -100,8 +100,19 @@ impl<'a> Calc<'a> {
         }
     }
 
-    /// By its formula, or by the program.
+    /// By its formula, or by the program. What is worked out of a session takes settings as they stood in it, whatever was set since.
     fn worked_out(&mut self, figure: &'a Figure, place: Place) -> Got {
+        let run = match self.session {
+            None if of_a_session(figure) => self.session_now().ok().map(|run| run.entry),
+            known => known,
+        };
+        let now = std::mem::replace(&mut self.session, run);
+        let got = self.by_formula(figure, place);
+        self.session = now;
+        got
+    }
+
+    fn by_formula(&mut self, figure: &'a Figure, place: Place) -> Got {
         if figure.in_code.is_some() {
             let Some(compute) = code::find(&figure.name) else {
                 return Err(Missing::one(format!("a program for {}", figure.name)));
@@ -169,6 +180,17 @@ impl<'a> Calc<'a> {
         }
         Ok(Some(fig))
     }
+}
+
+/// Whether a figure says something of the session of the moment.
+fn of_a_session(figure: &Figure) -> bool {
+    let of_it = |source: &Source| {
+        matches!(
+            source,
+            Source::SessionLaps | Source::SessionTime | Source::Value { line: Line::InSession, .. }
+        )
+    };
+    is_of_one_session(&figure.name) || figure.names.iter().flat_map(|name| &name.sources).any(of_it)
 }
 
 /// Where the figure is, for a place that was named: the whole car for one of the car, the axle of a corner.

@@ -13,7 +13,7 @@ pub const FIGURES: &[Code] = &[("injector-test-pressure", tested)];
 /// The pressure on the flow's own line, `at 3.0 bar`.
 fn tested(calc: &mut Calc<'_>, place: Place) -> Got {
     calc.reading("injector-flow", place)?;
-    let typed = calc.typed("injector-flow", place)?;
+    let typed = calc.typed_in_book("injector-flow", place)?;
     let at = typed.entry.and_then(|entry| Some((entry, calc.book.extra(&calc.book.entries[entry])?.at?)));
     let Some((entry, item)) = at else {
         return Err(Missing::one(format!(

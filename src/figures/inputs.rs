@@ -6,8 +6,11 @@ use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
 use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId, Verb};
 use crate::book::place::Place;
 pub use crate::figures::supposed::Supposed;
-use crate::units::{DimensionId, number};
+use crate::units::{DimensionId, UnitId, number};
 use crate::vocabulary::QuantityId;
+
+/// What a supposed value says of where it is from.
+const SUPPOSED: &str = "put in place of the book's own value";
 
 /// What a change would do to a figure.
 #[derive(Debug, Clone)]
@@ -29,7 +32,20 @@ impl<'a> Calc<'a> {
         let id = self.quantity(name)?;
         let words = format!("{} (what if)", self.slot_name(id, place));
         self.supposed += 1;
-        self.what_if.push(Supposed { quantity: id, place, value, words, turn: self.supposed });
+        let turn = self.supposed;
+        self.what_if.push(Supposed { quantity: id, place, value, typed: None, words, turn });
+        Ok(())
+    }
+
+    /// The same of a value that is shown in the unit it was typed in.
+    ///
+    /// # Errors
+    /// When there is no such quantity.
+    pub fn suppose_typed(&mut self, name: &str, place: Place, value: f64, typed: (UnitId, u8)) -> Got<()> {
+        self.suppose(name, place, value)?;
+        if let Some(one) = self.what_if.last_mut() {
+            one.typed = Some(typed);
+        }
         Ok(())
     }
 
@@ -59,11 +75,39 @@ impl<'a> Calc<'a> {
         Ok(WhatIf { change: would.value - is.value, is, would })
     }
 
+    /// Leaves some of the values out that were put in place of the book's, by their number; gives back all of them, to be put there again.
+    pub fn leave_out(&mut self, which: &std::ops::Range<usize>) -> Vec<Supposed> {
+        let all = std::mem::take(&mut self.what_if);
+        for (_, one) in all.iter().enumerate().filter(|(number, _)| !which.contains(number)) {
+            self.supposed += 1;
+            self.what_if.push(Supposed { turn: self.supposed, ..one.clone() });
+        }
+        all
+    }
+
+    /// Which of the values put in place of the book's no step of a figure takes, by their number.
+    #[must_use]
+    pub fn unreached(&self, fig: &Fig) -> Vec<usize> {
+        let (mut seen, mut open) = (rustc_hash::FxHashSet::default(), vec![fig.node]);
+        let mut reached: Vec<(&str, Place)> = Vec::new();
+        while let Some(at) = open.pop() {
+            let Some(node) = self.nodes.get(at).filter(|_| seen.insert(at)) else { continue };
+            if node.source == SUPPOSED {
+                reached.push((&node.name, node.place));
+            }
+            // What is only told beside a reading is no input of it.
+            let inputs = node.inputs.iter().filter(|(name, _)| name != super::read::BESIDE);
+            open.extend(inputs.map(|(_, input)| *input));
+        }
+        let missed = |one: &&(usize, &Supposed)| !reached.contains(&(one.1.words.as_str(), one.1.place));
+        self.what_if.iter().enumerate().filter(|one| missed(&one)).map(|(number, _)| number).collect()
+    }
+
     /// The value put in place of the book's, if there is one.
     pub(super) fn instead(&mut self, id: QuantityId, place: Place) -> Option<Fig> {
         let at = self.what_if.iter().rposition(|one| one.quantity == id && one.place == place)?;
         let one = self.what_if.get(at)?;
-        let (value, name) = (one.value, one.words.clone());
+        let (value, name, typed) = (one.value, one.words.clone(), one.typed);
         let node = self.nodes.push(Node {
             name,
             place,
@@ -75,10 +119,10 @@ impl<'a> Calc<'a> {
             inputs: Vec::new(),
             span: None,
             entry: None,
-            unit: None,
-            decimals: 0,
+            unit: typed.map(|(unit, _)| unit),
+            decimals: typed.map_or(0, |(_, decimals)| decimals),
             sure: String::new(),
-            source: "put in place of the book's own value",
+            source: SUPPOSED,
             stale: None,
         });
         Some(Fig {

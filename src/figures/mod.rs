@@ -44,4 +44,5 @@ pub use code::in_code;
 pub use engine::{AtHours, Taken, alike_over_hours, apart, taken};
 pub use formula::Formula;
 pub use inputs::WhatIf;
+pub use supposed::Supposed;
 pub use wear::read_lines;

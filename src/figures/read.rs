@@ -3,7 +3,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Status};
-use super::chain::NodeId;
+use super::chain::{NodeId, Root};
 use super::formula::Formula;
 use super::trace::shown;
 use crate::book::entry::EntryId;
@@ -13,10 +13,17 @@ use crate::history::likeness::{self, Likeness};
 use crate::history::order::Rank;
 use rustc_hash::FxHashSet;
 
+/// What is worked out beside a reading.
+pub(super) const BESIDE: &str = "worked_out";
+
 /// The reading, with what is worked out beside it; what is worked out, where that rests on later lines.
 pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, read: &Fig, fig: Fig) -> Got {
     // A way that hands the reading on is no second opinion.
     if read.by == fig.by {
+        return Ok(fig);
+    }
+    // What is supposed is later than whatever was read.
+    if fig.by.iter().any(|(root, slope)| matches!(root, Root::WhatIf(_)) && slope.abs() > 1e-12) {
         return Ok(fig);
     }
     let line = |fig: &Fig| calc.nodes.get(fig.node).and_then(|node| node.entry);
@@ -42,7 +49,7 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
         shown: "",
         show: figure.show,
     };
-    let inputs = [("read", read), ("worked_out", &fig)];
+    let inputs = [("read", read), (BESIDE, &fig)];
     let mut whole =
         calc.derive_of_as(&formula, place, inputs, Some(Status::Measured), |[read, _]| read.clone())?;
     whole.stale = read.stale;

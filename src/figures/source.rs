@@ -139,8 +139,11 @@ fn unreadable(calc: &Calc<'_>, source: &Source, here: Place) -> Option<Missing> 
 /// Whether the book says something of a name's quantity, even if it cannot be used.
 fn said(calc: &Calc<'_>, sources: &[Source], here: Place) -> bool {
     sources.iter().any(|source| match source {
-        Source::Value { quantity: Some(id), at, .. } => places(calc, *at, here)
-            .is_ok_and(|places| places.iter().any(|place| calc.state(*id, *place).is_some())),
+        Source::Value { quantity: Some(id), at, .. } => places(calc, *at, here).is_ok_and(|places| {
+            // Before its first line nothing is said of it yet.
+            let slots = places.iter().filter_map(|place| calc.state(*id, *place));
+            slots.map(|slot| slot.held).any(|held| held.unknown.is_some() || held.is(calc.history).is_some())
+        }),
         _ => false,
     })
 }
@@ -245,7 +248,8 @@ fn value(
         (Line::Set, ..) => calc.asked(name, place),
         (Line::InSession, ..) => {
             let run = calc.session_now()?.entry;
-            calc.reading_during(name, place, run).map(|(fig, _)| fig)
+            let supposed = quantity.and_then(|id| calc.instead(id, place));
+            supposed.map_or_else(|| calc.reading_during(name, place, run).map(|(fig, _)| fig), Ok)
         }
         (Line::Typed, ..) => calc.typed_value(name, place),
         (Line::Any, _, Some(figure)) => calc.figure(figure, place),

@@ -3,6 +3,7 @@
 //! Must not know what it does.
 
 use crate::book::place::Place;
+use crate::units::UnitId;
 use crate::vocabulary::QuantityId;
 
 /// A value put in place of the book's, to see what it would do.
@@ -14,6 +15,8 @@ pub struct Supposed {
     pub place: Place,
     /// SI.
     pub value: f64,
+    /// The unit it was typed in, and how many decimals; of what was not typed, none.
+    pub typed: Option<(UnitId, u8)>,
     /// What a step of it is called.
     pub words: String,
     /// Which supposing of this calculation it was: no two are alike, so the last one that stands tells all of them.

@@ -59,8 +59,20 @@ impl Calc<'_> {
     }
 
     /// What is typed for a quantity at a place (the later of asked and read): its line, its first item, its words, and
-    /// whether it was read.
+    /// whether it was read. What is supposed was typed nowhere.
     pub(super) fn typed(&mut self, name: &str, place: Place) -> Got<Typed> {
+        let id = self.quantity(name)?;
+        if self.instead(id, place).is_some() {
+            return Err(Missing::one(format!(
+                "every number typed of {} (what is supposed of it is one)",
+                self.slot_name(id, place)
+            )));
+        }
+        self.typed_in_book(name, place)
+    }
+
+    /// The same, whatever is supposed in its place: its line says when it was, by which gauge and how.
+    pub(super) fn typed_in_book(&mut self, name: &str, place: Place) -> Got<Typed> {
         let id = self.quantity(name)?;
         let what = self.slot_name(id, place);
         let missing = || Missing::one(format!("a value of {what}"));
@@ -115,13 +127,16 @@ impl Calc<'_> {
         };
         let now = self.rank;
         self.rank = self.history.order.rank[entry].next();
-        let reading = self.reading(name, place);
+        let reading = self.reading_in_book(name, place);
         self.rank = now;
         Ok((reading?, entry))
     }
 
     /// The session of the moment, or the last before it.
-    pub(super) fn session_now(&self) -> Got<&Session> {
+    ///
+    /// # Errors
+    /// When none ran by then.
+    pub fn session_now(&self) -> Got<&Session> {
         match self.session {
             Some(entry) => self.session_of(entry),
             None => self.session_before(self.rank).ok_or_else(|| Missing::one("a session (`run`)")),

@@ -17,6 +17,8 @@ pub const FIGURES: &[Code] = &[
     ("pad-when-new", |calc, place| one(calc, "pad-thickness", place, |[new, ..]| new)),
     ("pad-now", |calc, place| one(calc, "pad-thickness", place, |[_, now, _]| now)),
     ("pad-running", |calc, place| one(calc, "pad-thickness", place, |[.., running]| running)),
+    ("pad-running-since", |calc, place| since_last(calc, "pad-thickness", place)),
+    ("disc-running-since", |calc, place| since_last(calc, "disc-thickness", place)),
     ("disc-when-new", |calc, place| one(calc, "disc-thickness", place, |[new, ..]| new)),
     ("disc-now", |calc, place| one(calc, "disc-thickness", place, |[_, now, _]| now)),
     ("disc-running", |calc, place| one(calc, "disc-thickness", place, |[.., running]| running)),
@@ -31,6 +33,13 @@ const RUNNING: Formula = Formula {
     dimension: DimensionId::TIME,
     shown: "h",
     show: [None, None],
+};
+
+const SINCE: Formula = Formula {
+    id: "running-since",
+    name: "running since the last reading",
+    convention: "minutes of the sessions since, as typed or by the clock",
+    ..RUNNING
 };
 
 /// Every line that read a slot before the moment, oldest first, with its rank.
@@ -56,10 +65,38 @@ fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
     };
     let ranks = &calc.history.order.rank;
     let (from, until) = (ranks[*first], ranks[*last]);
+    let Some(running) = running_between(calc, [from, until], &RUNNING) else {
+        return Err(Missing::one(format!("running between two readings of {what}")));
+    };
+    let now = calc.rank;
+    calc.rank = from.next();
+    let first = calc.reading_in_book(name, place);
+    calc.rank = now;
+    let last = calc.reading(name, place);
+    let running = running.and_then(|running| calc.positive(running));
+    all([first, last, running])
+}
+
+/// The running since the last reading; none where nothing ran.
+fn since_last(calc: &mut Calc<'_>, name: &str, place: Place) -> Got {
+    let readings = calc.readings(name, place)?;
+    let what = calc.slot_name(calc.quantity(name)?, place);
+    let Some((last, _)) = readings.last() else {
+        return Err(Missing::one(format!("a reading of {what}")));
+    };
+    let (from, now) = (calc.history.order.rank[*last], calc.rank);
+    running_between(calc, [from, now], &SINCE).unwrap_or_else(|| {
+        let words = "no running since the last reading";
+        Ok(calc.constant(words, 0.0, DimensionId::TIME, "no session since"))
+    })
+}
+
+/// The running of the sessions between two moments; `None` where there are none.
+fn running_between(calc: &mut Calc<'_>, [from, until]: [Rank; 2], formula: &'static Formula) -> Option<Got> {
     let sessions: Vec<EntryId> =
         calc.between(from, until).iter().map(|id| calc.history.sessions.get(*id).entry).collect();
     if sessions.is_empty() {
-        return Err(Missing::one(format!("running between two readings of {what}")));
+        return None;
     }
     let mut needs = Needs::default();
     let minutes: Vec<(String, Fig)> = sessions
@@ -68,15 +105,8 @@ fn since_new(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<[Fig; 3]> {
         .filter_map(|(at, entry)| Some((format!("m{}", at + 1), needs.take(calc.running_of(*entry))?)))
         .collect();
     if minutes.len() < sessions.len() {
-        return Err(needs.missing());
+        return Some(Err(needs.missing()));
     }
     let inputs: Vec<(&str, &Fig)> = minutes.iter().map(|(name, fig)| (name.as_str(), fig)).collect();
-    let running = calc.derive(&RUNNING, Place::CAR, &inputs, sum);
-    let now = calc.rank;
-    calc.rank = from.next();
-    let first = calc.reading(name, place);
-    calc.rank = now;
-    let last = calc.reading(name, place);
-    let running = running.and_then(|running| calc.positive(running));
-    all([first, last, running])
+    Some(calc.derive(formula, Place::CAR, &inputs, sum))
 }

@@ -90,7 +90,9 @@ pub fn diff(facts: Facts<'_>, car: CarId, then: Rank, now: Rank) -> SetupDiff<'_
     let mut result = SetupDiff::default();
     for slot in &after {
         let old = before.iter().find(|old| old.quantity == slot.quantity && old.place == slot.place);
-        let old = old.filter(|old| likeness::of_one_part(book, slot.quantity, old.part, slot.part));
+        let old = old.filter(|old| {
+            likeness::of_one_part(book, slot.quantity, old.part, slot.part) || both_asked(facts, old, slot)
+        });
         if let Some(one) = one(facts, old, slot, then.min(now), then.max(now)) {
             result.slots.push(one);
         }
@@ -116,6 +118,15 @@ pub fn diff(facts: Facts<'_>, car: CarId, then: Rank, now: Rank) -> SetupDiff<'_
         }
     }
     result
+}
+
+/// Whether what stands at a place was asked for at both moments: a setting that came with another part stands in place of the one before
+/// it, while what was read of one part says nothing of another.
+fn both_asked(facts: Facts<'_>, old: &SlotState<'_>, slot: &SlotState<'_>) -> bool {
+    let asked = |slot: &SlotState<'_>| {
+        slot.held.is(facts.history).is_some_and(|event| event.register() == Register::Asked)
+    };
+    asked(old) && asked(slot)
 }
 
 /// What is in an assembly that stayed in its place: parts that went in or out of it, each against the one of its kind.

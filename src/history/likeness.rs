@@ -12,7 +12,7 @@ use super::grain;
 use super::order::Rank;
 use super::slots::{Owner, Register, SlotEvent, Track};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Extra, HeldAgainst, Item};
+use crate::book::entry::{Entry, EntryId, Extra, HeldAgainst, Item, Verb};
 use crate::book::model::{CarId, Condition, PartId};
 use crate::book::place::Place;
 use crate::source::FileId;
@@ -257,10 +257,21 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     }
     // Two settings differ if their numbers do; by gauges that do not read alike, if what was set by them does.
     let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
-    if asked && first.unit == second.unit && gauges_between(facts, (&a.0, a.1), (&b.0, b.1)) == (0.0, 0.0) {
-        return within(a.0.value - b.0.value, 1e-9 * a.0.value.abs());
+    if asked && gauges_between(facts, (&a.0, a.1), (&b.0, b.1)) == (0.0, 0.0) {
+        let room = room_of_asked((first, a.0.line(book)), (second, b.0.line(book)));
+        return within(a.0.value - b.0.value, room.max(1e-9 * a.0.value.abs()));
     }
     within(difference(facts, (&a.0, a.1), (&b.0, b.1)), room(facts, (&a.0, first), (&b.0, second)))
+}
+
+/// By how much two values that were asked for may differ and be the same, SI: nothing, but where one was typed in another unit what its
+/// digits leave open of the conversion. What was changed by so much is what it was, and so much.
+fn room_of_asked(a: (&Item, Option<&Entry>), b: (&Item, Option<&Entry>)) -> f64 {
+    let typed = |line: Option<&Entry>| line.is_none_or(|line| matches!(line.verb, Verb::Set | Verb::Try));
+    if a.0.unit == b.0.unit || !typed(a.1) || !typed(b.1) {
+        return 0.0;
+    }
+    f64::from(a.0.half) + f64::from(b.0.half)
 }
 
 /// Whether something stands at what a line plans of it: as typed where it was asked for in that unit, else within what its gauge and the
@@ -277,10 +288,11 @@ pub fn stands_at(facts: Facts<'_>, plan: (&Item, FileId), is: (SlotEvent, &Track
         return Likeness::CannotTell;
     }
     let difference = is.0.value - plan.0.si;
-    if is.0.register() == Register::Asked && item.unit == plan.0.unit {
-        return within(difference, 1e-9 * plan.0.si.abs());
-    }
     let line = is.0.line(book);
+    if is.0.register() == Register::Asked {
+        let room = room_of_asked((plan.0, None), (item, line));
+        return within(difference, room.max(1e-9 * plan.0.si.abs()));
+    }
     let half = line.map_or(f64::from(item.half), |line| grain::half(book, files, line, item));
     within(difference, half + f64::from(plan.0.half))
 }

@@ -5,6 +5,7 @@
 use crate::book::entry::{EntryId, HeadId, ItemId};
 use crate::book::model::{CarId, ClientId, JobId, KindId, PartId};
 use crate::book::place::Place;
+use crate::book::range::Limits;
 use jiff::civil::Date;
 
 /// What is sold.
@@ -326,6 +327,17 @@ pub enum Problem {
         entry: EntryId,
         /// The change.
         item: ItemId,
+    },
+    /// A change that leads to what cannot be.
+    ChangeImpossible {
+        /// The line.
+        entry: EntryId,
+        /// The change.
+        item: ItemId,
+        /// What it would lead to, SI.
+        value: f64,
+        /// What can be.
+        limits: Limits,
     },
     /// A setting to the value it had.
     ChangeIsNothing {

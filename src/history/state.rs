@@ -9,11 +9,13 @@ use super::facts::{Facts, Standing};
 use super::likeness::{self, Reading};
 use super::order::Rank;
 use super::slots::{Carrying, Owner, Register, SlotEvent, Track};
+use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{KindId, PartId};
 use crate::book::place::Place;
 use crate::sorted;
-use crate::vocabulary::QuantityId;
+use crate::units::DimensionId;
+use crate::vocabulary::{Places, QuantityId};
 
 /// A slot at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,6 +51,20 @@ impl Held {
 #[must_use]
 pub fn is_of_one_session(quantity: &str) -> bool {
     matches!(quantity, "fuel-used" | "weight-after-session")
+}
+
+/// Where else the same thing may be stated: the toe of an axle at its wheels, that of a wheel at its axle.
+#[must_use]
+pub fn other_forms(book: &Book, quantity: QuantityId, place: Place) -> Vec<Place> {
+    let what = book.vocabulary.get(quantity);
+    if what.dimension != DimensionId::TOE || !what.places.has(Places::AXLE) {
+        return Vec::new();
+    }
+    match place.axle() {
+        Some(axle) if place.is_corner() => vec![axle],
+        Some(axle) if place.is_axle() => axle.corners().to_vec(),
+        _ => Vec::new(),
+    }
 }
 
 /// One slot of a car at a moment.
@@ -163,6 +179,21 @@ impl<'a> Standing<'a> {
             let session = self.history.sessions.get(*id);
             session.entry == run && session.during == self.rank
         })
+    }
+
+    /// Where the same thing was stated in its other form since it was stated at a place: the newer of the two forms stands for both, so
+    /// that what the older says is not known any more.
+    #[must_use]
+    pub fn restated(&self, quantity: QuantityId, place: Place) -> Option<Place> {
+        let forms = other_forms(self.book, quantity, place);
+        let last = |of: Place| {
+            let track = self.history.slots.find(Owner::Car(self.car), quantity, of)?;
+            let until = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
+            let event = sorted::until(&track.events, until).last()?;
+            Some(event.rank(&self.history.order).unwrap_or(Rank::START))
+        };
+        let own = if forms.is_empty() { None } else { last(place) }?;
+        forms.into_iter().find(|form| last(*form).is_some_and(|other| other > own))
     }
 
     /// What the bench says of a part is so for the whole of its life, before and after.

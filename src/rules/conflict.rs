@@ -117,7 +117,7 @@ impl Scrutiny<'_> {
         let knows =
             |kind: DimensionId| units.values().filter(|limit| self.unit(limit, kind).is_some()).count();
         let kinds: Vec<DimensionId> = match own {
-            Some(id) => vec![self.book.vocabulary.get(id).dimension],
+            Some(id) => of_one_sort(self.book.vocabulary.get(id).dimension),
             None => DimensionId::all().collect(),
         };
         // Of kinds that know as many, the first.
@@ -128,13 +128,23 @@ impl Scrutiny<'_> {
     fn against_itself(&self, rule: &Rule) -> bool {
         let (Some(least), Some(most)) = (rule.min, rule.max) else { return false };
         let own = self.meant(rule).quantity.map(|id| self.book.vocabulary.get(id).dimension);
-        let mut kinds: Vec<DimensionId> = own.into_iter().collect();
+        let mut kinds: Vec<DimensionId> = own.map(of_one_sort).unwrap_or_default();
         if own.is_none() {
             kinds.extend(DimensionId::all());
         }
         let si = |limit: &Limit, kind| Some(self.unit(limit, kind)?.get().to_si(limit.value));
         let both = kinds.into_iter().find_map(|kind| Some((si(&least, kind)?, si(&most, kind)?)));
         both.is_some_and(|(least, most)| least > most)
+    }
+}
+
+/// The kinds whose limits may be held against one another: of toe an angle to an angle, a length to a length, since over which diameter
+/// is each car's own.
+fn of_one_sort(dimension: DimensionId) -> Vec<DimensionId> {
+    if dimension == DimensionId::TOE {
+        vec![DimensionId::ANGLE, DimensionId::LENGTH]
+    } else {
+        vec![dimension]
     }
 }
 

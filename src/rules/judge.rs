@@ -9,10 +9,11 @@ use crate::book::Book;
 use crate::book::entry::{EntryId, Extra, HeadId};
 use crate::book::model::{CarId, Condition, EventId, Limit, Rule, RuleId};
 use crate::book::names::same;
+use crate::book::place::Place;
 use crate::history::likeness;
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
-use crate::units::UnitId;
+use crate::units::{DimensionId, UnitId};
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 
@@ -33,6 +34,8 @@ pub enum Verdict {
     OtherState(String),
     /// The limit's unit is none of what it limits.
     UnitUnfit,
+    /// The limit is a length of toe, and nobody knows over which diameter.
+    NotOver,
 }
 
 /// Which of a rule's limits is nearer.
@@ -90,12 +93,27 @@ pub struct Held<'a> {
     pub reading: &'a Reading,
 }
 
+impl Margin {
+    /// An SI value of what is limited as a number of the limit's unit.
+    #[must_use]
+    pub fn in_unit(&self, si: f64) -> f64 {
+        self.value.in_unit(si, self.unit)
+    }
+}
+
 impl Held<'_> {
     /// The same with its reading in it.
     #[must_use]
     pub fn kept(self) -> Judged {
         Judged { reading: Some(self.reading.clone()), ..self.judged }
     }
+}
+
+/// A value held to a limit; `None` where that is a length of toe over nobody knows which diameter.
+fn held_to(value: Value, side: Side, (unit, limit): (UnitId, f64)) -> Option<Margin> {
+    let at = value.limit(unit, limit)?;
+    let margin = if side == Side::Min { value.si - at } else { at - value.si };
+    Some(Margin { side, limit: at, unit, margin, value })
 }
 
 /// What comes of one place's margin.
@@ -131,6 +149,17 @@ impl Judged {
         self.margin.iter().chain(&self.also)
     }
 
+    /// The line that says the value nearest to a limit; of a figure the newest under it. `None` for the car's own declaration, and where
+    /// nothing was read.
+    #[must_use]
+    pub fn line(&self) -> Option<EntryId> {
+        let reading = self.reading.as_ref()?;
+        match self.margin.filter(|_| !reading.figure && !reading.driven) {
+            Some(near) => near.value.line,
+            None => self.margin.and_then(|near| near.value.line).or(reading.entry),
+        }
+    }
+
     /// Whether the reading was taken in the state that the rule wants.
     #[must_use]
     pub const fn reading_counts(&self) -> bool {
@@ -149,20 +178,34 @@ impl Scrutiny<'_> {
         Judged { reading: Some(reading), ..judged }
     }
 
+    /// The day of what is judged: of a value that its line states, that line's.
+    #[must_use]
+    pub fn day(&self, judged: &Judged) -> Option<Date> {
+        let reading = judged.reading.as_ref()?;
+        if reading.figure || reading.driven {
+            return reading.date;
+        }
+        self.history.order.date(self.book, judged.line()?)
+    }
+
     /// The same without the reading in it.
     fn verdict(&self, car: CarId, id: RuleId, reading: &Reading) -> Judged {
         let rule = self.rule(id);
         let mut judged = Judged::nothing(id);
         let lacks = rule.conditions.iter().find(|wanted| !self.meets(car, reading, wanted));
-        let mut unfit = false;
+        let (mut unfit, mut not_over) = (false, false);
         let mut nearest: Option<Margin> = None;
         let mut of_place: Vec<Margin> = Vec::new();
         for value in &reading.values {
             let mut here: Option<Margin> = None;
             for (side, limit) in [(Side::Min, rule.min), (Side::Max, rule.max)] {
                 let Some(limit) = limit else { continue };
-                let Some(held) = self.margin(*value, side, limit) else {
+                let Some(unit) = self.unit(&limit, value.dimension) else {
                     unfit = true;
+                    continue;
+                };
+                let Some(held) = held_to(*value, side, (unit, limit.value)) else {
+                    not_over = true;
                     continue;
                 };
                 if here.is_none_or(|here| held.margin < here.margin) {
@@ -179,6 +222,7 @@ impl Scrutiny<'_> {
         }
         judged.verdict = match (lacks, nearest) {
             (Some(lacks), _) => Verdict::OtherState(self.files.text(lacks.said).trim().to_owned()),
+            (None, _) if not_over => Verdict::NotOver,
             (None, None) if unfit => Verdict::UnitUnfit,
             (None, None) => Verdict::NoReading,
             (None, Some(near)) => of_margin(&near),
@@ -207,10 +251,7 @@ impl Scrutiny<'_> {
 
     /// A value held to one limit.
     fn margin(&self, value: Value, side: Side, limit: Limit) -> Option<Margin> {
-        let unit = self.unit(&limit, value.dimension)?;
-        let at = unit.get().to_si(limit.value);
-        let margin = if side == Side::Min { value.si - at } else { at - value.si };
-        Some(Margin { side, limit: at, unit, margin, value })
+        held_to(value, side, (self.unit(&limit, value.dimension)?, limit.value))
     }
 
     /// What comes of something that is at least so much, and at most so much, where that is known. What may be more is what was driven, of which
@@ -350,7 +391,7 @@ impl Scrutiny<'_> {
         let judged = held.map(|reading| self.judge(car, rule, reading.clone()));
         let order = |one: &Judged| match one.verdict {
             Verdict::Fails => 0,
-            Verdict::OtherState(_) | Verdict::UnitUnfit | Verdict::NotKnown => 1,
+            Verdict::OtherState(_) | Verdict::UnitUnfit | Verdict::NotOver | Verdict::NotKnown => 1,
             Verdict::InsideError => 2,
             Verdict::Passes => 3,
             Verdict::NoReading => 4,
@@ -364,8 +405,9 @@ impl Scrutiny<'_> {
         let count = readings.before(rank);
         let mut newest = readings.get(count.checked_sub(1)?)?.clone();
         for before in readings.last_of_places(newest.figure, count) {
+            let known: Vec<Place> = newest.values.iter().map(|known| known.place).collect();
             for value in &before.values {
-                if !newest.values.iter().any(|known| known.place == value.place) {
+                if !known.contains(&value.place) {
                     newest.values.push(*value);
                     newest.lines.extend(
                         before
@@ -378,10 +420,29 @@ impl Scrutiny<'_> {
                 }
             }
         }
+        self.newer_form(&mut newest);
         if newest.stale.is_none() && !newest.figure {
             newest.stale = self.disturbed(&newest, rank);
         }
         Some(newest)
+    }
+
+    /// Of an axle's toe and its wheels' the newer stands for both.
+    fn newer_form(&self, reading: &mut Reading) {
+        let rank = |value: &Value| {
+            let rank = value.line.and_then(|line| self.history.order.rank.get(line).copied());
+            rank.unwrap_or(Rank::START)
+        };
+        let all = reading.values.clone();
+        let axle = |value: &Value| value.place.axle();
+        reading.values.retain(|value| {
+            let other = |one: &&Value| {
+                value.dimension == DimensionId::TOE
+                    && one.place.is_axle() != value.place.is_axle()
+                    && axle(one) == axle(value)
+            };
+            !all.iter().filter(other).any(|one| rank(one) > rank(value))
+        });
     }
 
     /// The line that changed something since a quantity of the car was read.
@@ -423,6 +484,9 @@ fn mended(book: &Book, readings: &[Reading]) -> Vec<bool> {
 }
 
 /// Whether a reading states every place that another does.
+///
+/// What another session came in with mends nothing of this one.
 fn covers(later: &Reading, before: &Reading) -> bool {
-    before.values.iter().all(|value| later.values.iter().any(|other| other.place == value.place))
+    later.of_session == before.of_session
+        && before.values.iter().all(|value| later.values.iter().any(|other| other.place == value.place))
 }

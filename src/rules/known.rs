@@ -51,6 +51,49 @@ pub struct Value {
     pub estimated: Option<u8>,
     /// Whether it is just this.
     pub bound: Bound,
+    /// The line that says it; `None` for the car's own declaration.
+    pub line: Option<EntryId>,
+    /// Which of how many numbers typed for the place it is (three temperatures across a tyre); the first of one where there are no others.
+    pub number: (u8, u8),
+    /// Of toe, over which diameter it is measured, metres: what its line says, else the car.
+    pub over: Option<f64>,
+}
+
+impl Value {
+    /// A limit in SI of the value: of toe, which is kept as an angle, a length is one over the diameter that this value was measured over,
+    /// and of an axle the total of both wheels. `None` where nobody knows the diameter.
+    #[must_use]
+    pub fn limit(&self, unit: UnitId, limit: f64) -> Option<f64> {
+        let si = unit.get().to_si(limit);
+        if !self.is_length_of_toe(unit) {
+            return Some(si);
+        }
+        let wheels = self.wheels();
+        self.over.map(|over| wheels * libm::asin((si / wheels / over).clamp(-1.0, 1.0)))
+    }
+
+    /// An SI value of its kind as a number of a unit.
+    #[must_use]
+    pub fn in_unit(&self, si: f64, unit: UnitId) -> f64 {
+        match self.over.filter(|_| self.is_length_of_toe(unit)) {
+            Some(over) => self.wheels() * over * libm::sin(si / self.wheels()) / unit.get().factor,
+            None => unit.get().from_si(si),
+        }
+    }
+
+    /// A difference from it, SI, as a number of a unit.
+    #[must_use]
+    pub fn difference_in_unit(&self, difference: f64, unit: UnitId) -> f64 {
+        self.in_unit(self.si + difference, unit) - self.in_unit(self.si, unit)
+    }
+
+    fn is_length_of_toe(&self, unit: UnitId) -> bool {
+        self.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim
+    }
+
+    const fn wheels(&self) -> f64 {
+        if self.place.is_axle() { 2.0 } else { 1.0 }
+    }
 }
 
 /// A statement of the book that a rule can be held to.
@@ -72,6 +115,8 @@ pub struct Reading {
     pub lines: Vec<EntryId>,
     /// The line that changed something since the readings under it were taken.
     pub stale: Option<EntryId>,
+    /// Of what is of one session alone, its `run`.
+    pub of_session: Option<EntryId>,
     /// What somebody drove: a later one does not stand in its place.
     pub driven: bool,
     /// Of what was driven, that its value is the least it may be.

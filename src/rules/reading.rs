@@ -5,7 +5,7 @@
 use super::Scrutiny;
 use super::driven::Driven;
 use super::known::{Bound, Had, Key, Missed, Reading, Readings, Value};
-use crate::book::entry::{EntryId, Flags, HeldAgainst, Item, Verb};
+use crate::book::entry::{Entry, EntryId, Flags, HeldAgainst, Item, Verb};
 use crate::book::figure::{Figure, Sites};
 use crate::book::model::{CarId, Rule, Subject};
 use crate::book::names::folded;
@@ -16,8 +16,9 @@ use crate::history::Moment;
 use crate::history::grain::{grain, si_per_metre};
 use crate::history::order::Rank;
 use crate::history::slots::{Owner, Register, SlotEvent, Track};
+use crate::history::state::is_of_one_session;
 use crate::units::DimensionId;
-use crate::vocabulary::QuantityId;
+use crate::vocabulary::{Form, QuantityId};
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -94,10 +95,11 @@ impl Scrutiny<'_> {
                     continue;
                 }
                 let entry = event.entry;
+                let values = self.every_number(id, entry, value);
                 let at = *known.entry(entry).or_insert(all.len());
                 match all.get_mut(at) {
-                    Some(there) => there.values.push(value),
-                    None => all.push(self.reading(entry, vec![value], false)),
+                    Some(there) => there.values.extend(values),
+                    None => all.push(self.reading(entry, values, false)),
                 }
             }
         }
@@ -119,10 +121,48 @@ impl Scrutiny<'_> {
             figure,
             lines: entry.into_iter().collect(),
             stale: None,
+            of_session: None,
             driven: false,
             open: None,
             careful: Vec::new(),
         }
+    }
+
+    /// The value, and the further numbers typed with it, where a quantity has two or three (ramps, the temperatures across a tyre); each
+    /// counts. Teeth are one ratio.
+    fn every_number(&self, id: QuantityId, entry: Option<EntryId>, value: Value) -> Vec<Value> {
+        let quantity = self.book.vocabulary.get(id);
+        let line = entry.and_then(|entry| self.book.entries.get(entry));
+        let count = if quantity.form == Form::Triple { 3 } else { 2 };
+        let (Some(line), Some(typed)) = (line, value.typed) else { return vec![value] };
+        if quantity.form == Form::One || quantity.dimension == DimensionId::RATIO {
+            return vec![value];
+        }
+        let group = Item::by_value(self.book.items_of(line))
+            .find(|group| group.first().is_some_and(|item| item.start == typed.start));
+        let mut number = 1;
+        // Of repeats each is what was read.
+        let further = group.into_iter().flatten().skip(1).filter_map(|item| {
+            number = if item.is(Flags::PART) { number + 1 } else { 1 };
+            let span = item.span(typed.file);
+            let (si, of) = (item.si - (value.as_typed - value.si), (number, count));
+            item.has_value().then_some(Value {
+                si,
+                as_typed: item.si,
+                typed: Some(span),
+                decimals: item.decimals,
+                number: of,
+                ..value
+            })
+        });
+        let further: Vec<Value> = further.collect();
+        std::iter::once(Value { number: (1, count), ..value }).chain(further).collect()
+    }
+
+    /// Over which diameter toe is measured: what its line says, else the car.
+    fn over(&self, car: Option<CarId>, line: Option<&Entry>) -> Option<f64> {
+        let said = line.and_then(|line| self.book.extra(line)?.over);
+        said.or_else(|| self.book.cars.get(car?)?.toe_over).filter(|over| *over > 0.0)
     }
 
     fn value(&self, track: &Track, event: &SlotEvent) -> Option<Value> {
@@ -154,6 +194,12 @@ impl Scrutiny<'_> {
             typed: Some(item.span(file)),
             estimated: None,
             bound: Bound::Just,
+            line: event.entry,
+            number: (1, 1),
+            over: match track.owner {
+                Owner::Car(car) => self.over(Some(car), entry),
+                Owner::Part(_) => self.over(None, entry),
+            },
         })
     }
 
@@ -176,6 +222,8 @@ impl Scrutiny<'_> {
         compute: impl Fn(&mut Calc<'_>, Place) -> crate::figures::Got,
     ) -> Had {
         let places = self.sites(car, rule);
+        let meant = self.meant(rule);
+        let one_session = is_of_one_session(&folded(self.name(rule)));
         let at = |rank: Rank, session: Option<EntryId>| {
             let moment = Moment { session, ..Moment::of_rank(rank) };
             let mut calc = Calc::new(self.facts, car, &moment);
@@ -204,7 +252,8 @@ impl Scrutiny<'_> {
                 stale = stale.or(fig.stale);
                 let node = calc.nodes.get(fig.node);
                 let typed = node.filter(|node| node.formula.is_none());
-                values.push(Value {
+                let line = typed.and_then(|node| node.entry);
+                let value = Value {
                     place: *place,
                     si: fig.value,
                     as_typed: fig.value + high,
@@ -215,13 +264,31 @@ impl Scrutiny<'_> {
                     typed: typed.and_then(|node| node.span),
                     estimated: trace::estimated_decimals(&calc, fig.node, calc.imperial()),
                     bound: Bound::Just,
-                });
+                    line,
+                    number: (1, 1),
+                    over: self.over(Some(car), line.and_then(|line| self.book.entries.get(line))),
+                };
+                match meant.quantity.filter(|_| meant.figure.is_none()) {
+                    Some(id) => values.extend(self.every_number(id, line, value)),
+                    None => values.push(value),
+                }
             }
             let lines: Vec<EntryId> = lines.into_iter().collect();
             let rank = |entry: &EntryId| self.history.order.rank.get(*entry).copied().unwrap_or(Rank::START);
             let newest = lines.iter().copied().max_by_key(rank).ok_or(missing)?;
             let reading = self.reading(Some(newest), values, true);
-            Ok(Reading { lines, stale, careful, ..reading })
+            let session = one_session.then(|| calc.session_now().ok()).flatten();
+            let reading = Reading { lines, stale, careful, ..reading };
+            // It is judged as of the day it ran, whatever day its newest line is of.
+            Ok(match session {
+                Some(session) => Reading {
+                    of_session: Some(session.entry),
+                    date: Some(session.date),
+                    event: session.event,
+                    ..reading
+                },
+                None => reading,
+            })
         };
         let mut points: Vec<(Rank, Option<EntryId>)> = Vec::new();
         for head in self.book.heads_of(car) {

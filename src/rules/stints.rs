@@ -151,5 +151,8 @@ fn driven(minutes: f64, bound: Bound) -> Value {
         typed: None,
         estimated: None,
         bound,
+        line: None,
+        number: (1, 1),
+        over: None,
     }
 }

@@ -5,7 +5,7 @@
 use crate::book::entry::By;
 use crate::book::model::{Limit, Local, Rule};
 use crate::rules::Scrutiny;
-use crate::rules::judge::{Judged, Margin, Side};
+use crate::rules::judge::{Judged, Margin, Side, Verdict};
 use crate::rules::known::{Bound, Value};
 use crate::units::{Unit, number};
 
@@ -22,8 +22,7 @@ fn decimals(margin: &Margin) -> u8 {
     let same = margin.value.unit == Some(margin.unit);
     let own = if same { margin.value.decimals } else { 0 };
     let most = if same { own } else { 2 };
-    let unit = margin.unit.get();
-    let size = unit.from_si(margin.limit + margin.margin) - unit.from_si(margin.limit);
+    let size = margin.in_unit(margin.limit + margin.margin) - margin.in_unit(margin.limit);
     let exact = |decimals: &u8| {
         let shown = number::format(size, *decimals).parse::<f64>().unwrap_or(f64::NAN);
         (shown - size).abs() <= 1e-6 * size.abs().max(1e-6)
@@ -64,6 +63,17 @@ impl Scrutiny<'_> {
     /// A value: as typed where it was typed in a unit, else in the limit's.
     #[must_use]
     pub fn value_text(&self, value: &Value, margin: &Margin) -> String {
+        let text = self.one_value_text(value, margin);
+        let which = match value.number {
+            (_, 0 | 1) => return text,
+            (1, _) => "first",
+            (2, _) => "second",
+            _ => "third",
+        };
+        format!("{text} ({which} of {})", if value.number.1 == 2 { "two" } else { "three" })
+    }
+
+    fn one_value_text(&self, value: &Value, margin: &Margin) -> String {
         let digits = value.typed.map(|typed| self.files.text(typed)).zip(value.unit);
         // What an `adjust` or a mean of repeats came to was not typed.
         let typed = digits.filter(|(digits, unit)| {
@@ -74,7 +84,7 @@ impl Scrutiny<'_> {
             return with_unit(digits, unit.get());
         }
         let unit = margin.unit.get();
-        let shown = with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit);
+        let shown = with_unit(&number::format(margin.in_unit(value.si), decimals(margin)), unit);
         let shown = if value.estimated.is_some() { format!("{shown} (derived)") } else { shown };
         let shown = match value.bound {
             Bound::Just => shown,
@@ -97,7 +107,7 @@ impl Scrutiny<'_> {
         let digits = value.typed.map(|typed| self.files.text(typed)).zip(value.unit);
         Some(match digits {
             Some((digits, unit)) => with_unit(digits, unit.get()),
-            None => with_unit(&number::format(unit.from_si(value.as_typed), decimals(margin)), unit),
+            None => with_unit(&number::format(margin.in_unit(value.as_typed), decimals(margin)), unit),
         })
     }
 
@@ -106,15 +116,15 @@ impl Scrutiny<'_> {
     pub fn value_in_limits_unit(&self, value: &Value, margin: &Margin) -> Option<String> {
         let unit = margin.unit.get();
         let other = value.typed.and(value.unit).is_some_and(|typed| typed.get().shown() != unit.shown());
-        let text = with_unit(&number::format(unit.from_si(value.si), decimals(margin)), unit);
-        (other && text != self.value_text(value, margin)).then_some(text)
+        let text = with_unit(&number::format(margin.in_unit(value.si), decimals(margin)), unit);
+        (other && text != self.one_value_text(value, margin)).then_some(text)
     }
 
     /// "3 mm": the size of the margin, without its sign.
     #[must_use]
     pub fn margin_text(&self, margin: &Margin) -> String {
         let unit = margin.unit.get();
-        let size = (margin.margin / unit.factor).abs();
+        let size = (margin.in_unit(margin.value.si) - margin.in_unit(margin.limit)).abs();
         with_unit(&number::format(size, decimals(margin)), unit)
     }
 
@@ -122,8 +132,37 @@ impl Scrutiny<'_> {
     #[must_use]
     pub fn error_text(&self, margin: &Margin) -> Option<String> {
         let unit = margin.unit.get();
-        let size = margin.value.error / unit.factor;
+        let size = margin.value.difference_in_unit(margin.value.error, margin.unit).abs();
         (size > 0.0).then(|| with_unit(&super::amount(size, 3), unit))
+    }
+
+    /// What is to be told beside the verdict: that a length of toe says nothing without a diameter; which places were only set, where others
+    /// were read.
+    #[must_use]
+    pub fn beside(&self, judged: &Judged) -> Vec<String> {
+        let mut all = Vec::new();
+        if judged.verdict == Verdict::NotOver {
+            all.push(
+                "not known over which diameter the toe is measured: `toe-over` of the car, or `over` on its line"
+                    .to_owned(),
+            );
+        }
+        let Some(reading) = judged.reading.as_ref().filter(|reading| !reading.driven) else { return all };
+        let read = |value: &Value| {
+            let line = value.line.and_then(|line| self.book.entries.get(line));
+            line.is_some_and(|line| line.verb.is_reading())
+        };
+        let mut set: Vec<String> = Vec::new();
+        for value in reading.values.iter().filter(|value| value.line.is_some() && !read(value)) {
+            let place = self.book.place_word(value.place);
+            if !set.contains(&place) {
+                set.push(place);
+            }
+        }
+        if !set.is_empty() && reading.values.iter().any(read) {
+            all.push(format!("as set, not read: {}", set.join(" ")));
+        }
+        all
     }
 
     /// "from 2026-08-01 until 2026-12-31"; empty for a rule without days.

@@ -146,6 +146,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::ValueCount { quantity, got: 3, wanted: vec!["4 (LF RF LR RR)".to_owned(), "1".to_owned()] },
         What::ValueMissing(quantity),
         What::ChangeUnsigned(quantity),
+        What::ChangeOfPair(quantity),
         What::ArrowBad,
         What::ToeUnderspecified { direction: true, share: true, over: true },
         What::BecauseEmpty,
@@ -332,6 +333,7 @@ fn listed(what: &What) {
         | What::ValueCount { .. }
         | What::ValueMissing(_)
         | What::ChangeUnsigned(_)
+        | What::ChangeOfPair(_)
         | What::ArrowBad
         | What::ToeUnderspecified { .. }
         | What::BecauseEmpty

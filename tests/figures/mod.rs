@@ -29,6 +29,8 @@ mod readings;
 mod roll;
 mod shared;
 mod springs;
+mod stood;
+mod supposing;
 mod sweep;
 mod trade;
 mod tyres;

@@ -3,6 +3,7 @@
 
 use super::{book, car};
 use stringline::Compiled;
+use stringline::answer::diff::build;
 use stringline::book::place::Place;
 use stringline::figures::Calc;
 use stringline::history::diff::{Fate, diff};
@@ -85,8 +86,15 @@ fn a_difference_compares_one_part_or_nothing() {
         let one = whole.slots.into_iter().find(|slot| slot.quantity == id && slot.place == Place::LF);
         one.map(|slot| (slot.fate, slot.then.map(|then| then.value), slot.now.map(|now| now.value)))
     };
-    // 8 clicks of one damper and 12 of another are no change of 4.
-    assert_eq!(of("bump", "2025-04-15", "2025-05-15"), Some((Fate::FirstStated, None, Some(12.0))));
+    // What was set stands otherwise; 8 clicks of one damper and 12 of another are no change of 4.
+    assert_eq!(of("bump", "2025-04-15", "2025-05-15"), Some((Fate::Changed, Some(8.0), Some(12.0))));
+    let moments = ["2025-04-15", "2025-05-15"].map(|day| {
+        moment::parse(&compiled.book, &compiled.files, &compiled.history, car(&compiled, "heron"), day)
+            .unwrap()
+    });
+    let view = build(&compiled, car(&compiled, "heron"), [&moments[0], &moments[1]], ["", ""]);
+    let bump = view.slots.iter().find(|slot| slot.quantity == "bump").unwrap();
+    assert!(bump.change.is_none() && bump.then.is_some(), "{bump:?}");
     assert_eq!(of("tread", "2025-04-15", "2025-05-15"), None);
     // The set that came back is compared with itself.
     assert_eq!(

@@ -1,5 +1,6 @@
 //! The fold: where parts are, how much they have run, at any moment.
 
+mod changed;
 mod corrected;
 mod doubted;
 mod gauges;

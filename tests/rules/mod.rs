@@ -7,3 +7,4 @@ mod driven;
 mod limits;
 mod sets;
 mod since;
+mod told;

@@ -72,7 +72,7 @@ pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> 
         book.cars[id].toe_over = Some(one(cur, DimensionId::LENGTH)?.si);
     } else if cur.take_keyword("reference") {
         let mut reference = Vec::new();
-        conditions(cur, &mut reference)?;
+        conditions(cur, "car", &mut reference)?;
         book.cars[id].reference = reference;
     } else if cur.take_keyword("every") {
         let every = super::every::every(book, cur, true)?;

@@ -62,7 +62,7 @@ fn property(book: &mut Book, id: RuleId, cur: &mut Cursor<'_>) -> Result<bool, T
         book.rules[id].until = Some(date(cur, "until")?);
     } else if cur.take_keyword("with") {
         let mut list = Vec::new();
-        conditions(cur, &mut list)?;
+        conditions(cur, "rule", &mut list)?;
         book.rules[id].conditions.extend(list);
     } else {
         return Ok(subject(book, id, cur));

@@ -4,7 +4,7 @@
 
 use super::ValueReader;
 use crate::book::names::nearest;
-use crate::book::single::{convert, of_number};
+use crate::book::single::{convert, convert_change, of_number};
 use crate::book::trouble::{Trouble, What};
 use crate::syntax::{Cursor, Word};
 use crate::units::{DimensionId, Found, Number, NumberTrouble, table};
@@ -44,6 +44,10 @@ impl ValueReader {
                 None => Trouble { span, what: What::WordUnexpected { near: None } },
             });
         }
+        if self.changes && found.get().reciprocal {
+            return Err(Trouble { span, what: What::ChangeOfPair(id) });
+        }
+        let convert = if self.changes { convert_change } else { convert };
         for item in self.raw.iter_mut().skip(*unit_from) {
             convert(item, found);
         }

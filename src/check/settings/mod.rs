@@ -7,6 +7,7 @@ mod reasons;
 
 crate::check::family! {
     change_is_nothing,
+    change_impossible,
     change_without_reason,
     changes_share_a_run,
     click_datum_differs,

@@ -4,6 +4,7 @@ use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, ItemId, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
+use crate::units::DimensionId;
 use crate::words;
 
 /// The check.
@@ -32,7 +33,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
             || "another value by the car's declaration".to_owned(),
             |was| format!("{} ({})", held(cx, was, one.was_item, one.value), cx.when(was, span)),
         );
-        let typed = cx.typed(entry, cx.item(one.item));
+        let typed = format!("{}{}", cx.typed(entry, cx.item(one.item)), way(cx, entry, cx.item(one.item).si));
         let place = cx.place(cx.item(one.item).place);
         match alike.iter_mut().find(|known| known.0 == book && known.1 == typed) {
             Some(known) => known.2.push(place),
@@ -61,5 +62,18 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
 /// The book's value in words; after an `adjust` that is the sum, not the change on its line.
 fn held(cx: &Context<'_>, was: EntryId, item: ItemId, value: f64) -> String {
     let (entry, item) = (cx.entry(was), cx.item(item));
-    if entry.verb == Verb::Adjust { cx.value_like(value, was, item) } else { cx.typed_from(was, item) }
+    if entry.verb == Verb::Adjust {
+        return cx.value_like(value, was, item);
+    }
+    format!("{}{}", cx.typed_from(was, item), way(cx, was, value))
+}
+
+/// Toe is typed with its direction before it: " in", " out"; nothing of anything else.
+fn way(cx: &Context<'_>, line: EntryId, si: f64) -> &'static str {
+    let toe = cx.entry(line).quantity.is_some_and(|id| cx.quantity(id).dimension == DimensionId::TOE);
+    match si.partial_cmp(&0.0).filter(|_| toe) {
+        Some(std::cmp::Ordering::Less) => " out",
+        Some(std::cmp::Ordering::Greater) => " in",
+        _ => "",
+    }
 }

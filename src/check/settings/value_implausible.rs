@@ -3,7 +3,7 @@
 use super::lines::{before, earlier};
 use super::own_usual;
 use crate::book::model::CarId;
-use crate::book::normal::{closest, judged};
+use crate::book::normal::{closest, judged, share};
 use crate::book::range::{Bound, Limits, Says};
 use crate::check::{Check, Context, Family, Look};
 use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
@@ -31,7 +31,7 @@ pub const CHECK: Check = Check {
 };
 
 /// Lines that say how something is.
-const VERBS: [Verb; 6] = [Verb::Set, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench];
+const VERBS: [Verb; 7] = [Verb::Set, Verb::Adjust, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench];
 
 /// How far back a sign is looked for.
 const BACK: usize = 20;
@@ -72,6 +72,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
     let mut offers: FxHashMap<EntryId, String> = FxHashMap::default();
     for ((car, quantity), lines) in &of_car {
         let lines = lines.iter().filter_map(|at| all.get(*at)).filter(|line| !waived.contains(&line.index));
+        let lines = lines.filter(|line| line.entry.verb != Verb::Adjust);
         let far: Vec<(EntryId, &Item)> =
             lines.flat_map(|line| line.far.iter().map(|item| (line.index, *item))).collect();
         offers.extend(own_usual::offer(cx, *car, *quantity, &far));
@@ -88,7 +89,14 @@ fn outside<'a>(cx: &Context<'a>, index: EntryId, entry: &'a Entry) -> Option<Out
     // A part on the bench is on no car.
     let car = cx.book.head(entry).and_then(|head| head.car).filter(|_| entry.verb != Verb::Bench);
     let beyond = |item: &Item| {
-        let value = judged(quantity, item).filter(|_| !item.is(Flags::REPEAT))?;
+        let typed = judged(quantity, item).filter(|_| !item.is(Flags::REPEAT))?;
+        // A change is judged by what it leads to.
+        let value = if entry.verb == Verb::Adjust {
+            let led_to = cx.facts.on(car?, cx.rank(index).next()).number(id, item.place)?;
+            share(quantity, item.place, led_to)
+        } else {
+            typed
+        };
         cx.book.normal(car, id, item.place).usual.filter(|usual| !usual.hold(value))
     };
     let items = cx.book.items_of(entry);
@@ -114,14 +122,20 @@ fn told(cx: &Context<'_>, line: &Outside<'_>, offer: Option<String>) -> Diagnost
     let each = if quantity.dimension == DimensionId::TOE && item.place.is_axle() { " a wheel" } else { "" };
     let range = normal::range(usual, normal::unit(quantity, item.unit()));
     let whose = normal::whose(cx.book, usual.says);
-    let sign = sign(cx, index, entry, item);
+    let changed = entry.verb == Verb::Adjust;
+    let sign = if changed { None } else { sign(cx, index, entry, item) };
     let also = match far.len() - 1 {
         0 => String::new(),
         1 => " One more on this line is outside too.".to_owned(),
         more => format!(" {more} more on this line are outside too."),
     };
     let span = cx.item_span(index, entry.items.plus(*at));
-    let words = format!("{} {}: usual is {range}{each}{whose}.", cx.slot(*id, item.place), cx.typed(index, item));
+    let led_to = car.filter(|_| changed).and_then(|car| cx.facts.on(car, cx.rank(index).next()).number(*id, item.place));
+    let is = led_to.map_or_else(
+        || cx.typed(index, item),
+        |led_to| format!("is then {}", cx.value_like(led_to, index, item)),
+    );
+    let words = format!("{} {is}: usual is {range}{each}{whose}.", cx.slot(*id, item.place));
     // What the car says of itself is put right where it says so.
     let own = car.filter(|car| usual.says == Says::Car(*car)).and_then(|car| cx.book.cars.get(car));
     let own = own.and_then(|car| closest(&car.ranges, *id, item.place, Bound::Usual));

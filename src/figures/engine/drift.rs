@@ -178,13 +178,24 @@ pub(super) fn slope(
     let what = calc.slot_name(calc.quantity(name)?, place);
     let mut points: Vec<(Fig, Fig)> = Vec::new();
     let now = calc.rank;
+    // What is supposed is so now, and changes nothing that was read before.
+    let supposed = std::mem::take(&mut calc.what_if);
+    let mut gathered = Ok(());
     for one in like {
         let Some(hours) = hours(calc, one.rank) else { continue };
         calc.rank = one.rank.next();
         let got = value(calc);
         calc.rank = now;
-        points.push((hours, got?));
+        match got {
+            Ok(value) => points.push((hours, value)),
+            Err(missing) => {
+                gathered = Err(missing);
+                break;
+            }
+        }
     }
+    calc.what_if = supposed;
+    gathered?;
     let first = points.first().map(|(hours, _)| hours.value);
     let spread =
         first.is_some_and(|first| points.iter().any(|(hours, _)| (hours.value - first).abs() > 1e-9));

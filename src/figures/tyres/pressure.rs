@@ -26,7 +26,7 @@ fn gas(calc: &mut Calc<'_>, name: &str, of: &str, place: Place) -> Got {
     let fig = match own {
         Ok(fig) => fig,
         Err(missing) => {
-            let entry = calc.typed(of, place).ok().and_then(|typed| typed.entry);
+            let entry = calc.typed_in_book(of, place).ok().and_then(|typed| typed.entry);
             let on_line = entry.map(|entry| calc.condition(entry, "gas", DimensionId::TEMPERATURE));
             on_line.and_then(Result::ok).ok_or(missing)?
         }
@@ -49,7 +49,7 @@ fn before_session<T>(calc: &mut Calc<'_>, ask: impl FnOnce(&mut Calc<'_>) -> Got
 fn gauges(calc: &mut Calc<'_>, place: Place) -> Got {
     let run = calc.session_now()?.entry;
     let (_, hot) = calc.reading_during("tyre-hot", place, run)?;
-    let typed = before_session(calc, |calc| calc.typed("tyre-cold", place))?;
+    let typed = before_session(calc, |calc| calc.typed_in_book("tyre-cold", place))?;
     let cold = typed.entry;
     let terms = |entry: EntryId, item: &Item| calc.facts.correction(entry, item).map(|(_, by)| by.terms);
     let hot_item = calc.book.items_of(&calc.book.entries[hot]).iter().find(|item| item.place == place);
@@ -70,19 +70,19 @@ fn gauges(calc: &mut Calc<'_>, place: Place) -> Got {
 
 /// The air pressure before the tyres were set, or after.
 fn air(calc: &mut Calc<'_>, place: Place, then: bool) -> Got {
-    let line = calc.typed("tyre-cold", place)?.entry;
+    let line = calc.typed_in_book("tyre-cold", place)?.entry;
     let now = calc.rank;
     calc.rank = line.map_or(Rank::START, |entry| calc.history.order.rank[entry]);
     let when_set = calc.above_zero("air-pressure", Place::CAR).map_err(|mut missing| {
         missing.needs.iter_mut().for_each(|need| need.push_str(" before the tyres were set"));
         missing
     });
-    let then_line = calc.typed("air-pressure", Place::CAR).ok().map(|typed| typed.entry);
+    let then_line = calc.typed_in_book("air-pressure", Place::CAR).ok().map(|typed| typed.entry);
     calc.rank = now;
     if then {
         return when_set;
     }
-    let here_line = calc.typed("air-pressure", Place::CAR).ok().map(|typed| typed.entry);
+    let here_line = calc.typed_in_book("air-pressure", Place::CAR).ok().map(|typed| typed.entry);
     if here_line == then_line {
         return Err(Missing::one("a value of air-pressure here, after the tyres were set"));
     }

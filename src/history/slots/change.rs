@@ -4,6 +4,7 @@
 
 use super::{Fold, Owner, Register, SlotEvent, TrackId, Value, may_touch};
 use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
+use crate::book::normal::share;
 use crate::book::place::Place;
 use crate::book::verbs::SettingVerb;
 use crate::history::alike;
@@ -78,6 +79,7 @@ impl<'a> Fold<'a> {
             | SettingVerb::Torque
             | SettingVerb::Recheck => (counting.of(mean.unwrap_or(item.si)), Register::Read),
         };
+        let (value, register) = self.possible(track, index, item_at, (verb, value, register));
         if register == Register::Read
             && self.book.vocabulary.get(quantity).counter
             && let Some(before) = is.filter(|before| before.value > value + f64::from(item.half))
@@ -93,6 +95,32 @@ impl<'a> Fold<'a> {
         self.push(track, SlotEvent::new(value, Some(index), item_at, register));
         if disputed {
             self.push(track, SlotEvent::new(0.0, Some(index), item_at, Register::Unknown));
+        }
+    }
+
+    /// What a change leads to is held to what can be, as if it had been set; what cannot be is not known.
+    fn possible(
+        &mut self,
+        track: TrackId,
+        index: EntryId,
+        item: ItemId,
+        (verb, value, register): (SettingVerb, f64, Register),
+    ) -> (f64, Register) {
+        let (owner, quantity) = (self.tracks[track].owner, self.tracks[track].quantity);
+        let fluid = self.book.vocabulary.get(quantity).dimension == DimensionId::FLUID;
+        if verb != SettingVerb::Adjust || register != Register::Asked || fluid {
+            return (value, register);
+        }
+        let car = self.book.head(&self.book.entries[index]).and_then(|head| head.car);
+        let car = if let Owner::Car(car) = owner { Some(car) } else { car };
+        let (what, place) = (self.book.vocabulary.get(quantity), self.book.items[item].place);
+        let limits = self.book.normal(car, quantity, place).possible;
+        match limits.filter(|limits| !limits.hold(share(what, place, value))) {
+            Some(limits) => {
+                self.problems.push(Problem::ChangeImpossible { entry: index, item, value, limits });
+                (0.0, Register::Unknown)
+            }
+            None => (value, register),
         }
     }
 

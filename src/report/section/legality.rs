@@ -140,8 +140,9 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
     let (cx, scrutiny) = (&tell.cx, tell.cx.scrutiny());
     let rule = scrutiny.rule(one.rule);
     let reading = one.reading.as_ref();
-    let margin = one.margin.filter(|_| !matches!(one.verdict, Verdict::UnitUnfit | Verdict::NoReading));
-    let entry = reading.and_then(|reading| reading.entry).and_then(|entry| tell.entry(entry));
+    let untold = matches!(one.verdict, Verdict::UnitUnfit | Verdict::NotOver | Verdict::NoReading);
+    let margin = one.margin.filter(|_| !untold);
+    let entry = one.line().and_then(|entry| tell.entry(entry));
     let gauge = match entry.map(|entry| entry.by) {
         Some(By::Gauge(gauge)) => cx.book.gauges.get(gauge).map(|gauge| gauge.named.title.clone()),
         _ => None,
@@ -155,7 +156,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         Verdict::Passes => ("passes", false),
         Verdict::InsideError => ("inside the gauge's error: no pass", true),
         Verdict::Fails => ("fails", true),
-        Verdict::NotKnown => ("not known", true),
+        Verdict::NotKnown | Verdict::NotOver => ("not known", true),
         Verdict::NoReading => ("nothing read", true),
         Verdict::OtherState(_) => ("read in another state", true),
         Verdict::UnitUnfit => ("its unit does not fit", true),
@@ -223,7 +224,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         verdict: verdict.to_owned(),
         bad,
         note: notes.join("; "),
-        date: reading.and_then(|reading| reading.date).map_or_else(String::new, words::date),
+        date: scrutiny.day(one).map_or_else(String::new, words::date),
         src,
     }
 }
@@ -237,6 +238,7 @@ pub(in crate::report) fn since(tell: &Teller<'_>, one: &Judged) -> Vec<String> {
         Some(crate::words::not_of(tell.cx.text(session.label), &missed.why))
     });
     notes.extend(missed);
+    notes.extend(tell.cx.scrutiny().beside(one));
     notes
 }
 

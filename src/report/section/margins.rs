@@ -61,14 +61,16 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
     let cx = &tell.cx;
     let scrutiny = cx.scrutiny();
     let rule = scrutiny.rule(judged.rule);
-    let near = judged.margin.filter(|_| !matches!(judged.verdict, Verdict::UnitUnfit | Verdict::NoReading));
+    let near = judged
+        .margin
+        .filter(|_| !matches!(judged.verdict, Verdict::UnitUnfit | Verdict::NotOver | Verdict::NoReading));
     let sign = |margin: f64| if margin < 0.0 { "-" } else { "+" };
-    let line = judged.reading.as_ref().and_then(|reading| reading.entry);
+    let line = judged.line();
     let stale = judged.reading.as_ref().and_then(|reading| reading.stale);
     let wrong = match &judged.verdict {
         Verdict::Fails => "falls short".to_owned(),
         Verdict::InsideError => "within the gauge's error: no pass".to_owned(),
-        Verdict::NotKnown => "not known".to_owned(),
+        Verdict::NotKnown | Verdict::NotOver => "not known".to_owned(),
         Verdict::NoReading => "nothing was read for it".to_owned(),
         Verdict::OtherState(lacks) => format!("not read {lacks}"),
         Verdict::UnitUnfit => "the rule's unit is none of what it limits".to_owned(),
