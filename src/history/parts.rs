@@ -134,7 +134,7 @@ impl Fold<'_> {
         // What a line about a loan does is known by its verb and its part, whatever else of it is lost.
         let loan = matches!(entry.verb, Verb::Lend | Verb::Borrow | Verb::Return) && entry.part().is_some();
         if entry.broken && !loan {
-            self.mistaken(entry, index, (head_car, facts.place), rank);
+            self.mistaken(entry, index, (head_car, facts), rank);
             return;
         }
         if entry.part().is_none() && matches!(entry.verb, Verb::Sell | Verb::Buy) {
@@ -154,6 +154,10 @@ impl Fold<'_> {
             && self.kind(part) != Some(kind)
         {
             self.tell(index, Problem::KindDiffers { entry: index, part, kind });
+            self.mistaken(entry, index, (head_car, facts), rank);
+            return;
+        }
+        if self.elsewhere(entry, index, (head_car, facts), rank) {
             return;
         }
         // A part read on the bench stays where it is.

@@ -10,6 +10,7 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, EventId, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::Stay;
+use crate::history::untold::may_have_run;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -118,6 +119,9 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
             sum.away.unsure();
         }
     }
+    if may_have_run(history, part, from, until) {
+        sum.away.unsure();
+    }
     for loan in lines.lent_between(from, until) {
         sum.away.add_away(loan.ran(book, until));
     }
@@ -125,7 +129,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
 }
 
 /// The sessions that a part surely ran in a stay with `from <= rank < until`, and whether those are all: not where its car ran on
-/// after a line with a mistake that may have taken it off. None off the cars.
+/// after a line with a mistake that may have taken it off, nor where it may have run what no session tells of. None off the cars.
 #[must_use]
 pub fn ran<'a>(
     history: &'a History,
@@ -135,10 +139,11 @@ pub fn ran<'a>(
     until: Rank,
 ) -> (Vec<&'a Session>, bool) {
     let (from, until) = (stay.from.max(from), stay.until.min(until));
-    let Some(car) = stay.car.filter(|_| from < until) else { return (Vec::new(), true) };
+    let untold = || may_have_run(history, part, from, until);
+    let Some(car) = stay.car.filter(|_| from < until) else { return (Vec::new(), from >= until || !untold()) };
     let sure = history.parts.sure(part, stay).clamp(from, until);
     let open = sure < until && !history.sessions.legs_between(car, sure, until).is_empty();
-    (history.sessions.ran_between(car, from, sure), !open)
+    (history.sessions.ran_between(car, from, sure), !(open || untold()))
 }
 
 /// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.
