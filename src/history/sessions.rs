@@ -280,7 +280,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let listed = typed.times.len() as u32;
         let of_stints = of_parts(|part| part.laps.map(f64::from)).map(|laps| laps as u32);
         let laps = typed.laps.or((listed > 0).then_some(listed)).or(of_stints);
-        let clocked = match order.lengths.get(run) {
+        // Of a line with a mistake nobody knows whether it says how long the car ran meanwhile.
+        let clocked = match order.lengths.get(run).filter(|_| !entry.broken) {
             Some(Length::Known(minutes) | Length::Back(minutes)) => Some(f64::from(*minutes)),
             _ => None,
         };
@@ -345,6 +346,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             laps,
             best: typed.best.or(least.is_finite().then_some(least)),
             distance,
+            lapped: !staged && laps.is_some_and(|laps| laps > 0),
             launches: typed.launches.or(on_road.then_some(0)),
             heat_cycles: typed.heat_cycles.unwrap_or(1),
             driver: match entry.by {

@@ -26,7 +26,7 @@ pub struct Use {
     pub minutes: f64,
     /// Metres, at speed and on the road.
     pub distance: f64,
-    /// Metres at speed.
+    /// Metres of stages.
     pub timed: f64,
     /// Standing starts.
     pub launches: u32,
@@ -62,12 +62,12 @@ impl Use {
         self.laps += session.laps.map_or(0, |laps| libm::round(f64::from(laps) * share) as u32);
         self.minutes += session.minutes.unwrap_or(0.0) * share;
         self.distance += session.driven_least() * share;
-        self.timed += session.distance.unwrap_or(0.0) * share;
+        self.timed += session.staged().unwrap_or(0.0) * share;
         self.launches += session.launches.unwrap_or(0);
         self.laps_at_least |= session.laps.is_none();
         self.minutes_at_least |= session.all_minutes().is_none();
         self.distance_at_least |= session.driven().is_none();
-        self.timed_at_least |= session.distance.is_none();
+        self.timed_at_least |= session.staged().is_none();
         self.days.extend(session.days());
         if let Some(event) = session.event {
             self.events.insert(event);

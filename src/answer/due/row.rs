@@ -172,7 +172,7 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
         Reason::LimitLost => "a limit of its life could not be read".to_owned(),
         Reason::Unread(entry) => {
             let date = day(entry).map_or_else(String::new, |date| format!(" of {date}"));
-            format!("whether it is fit for use is not known: a line{date} about it could not be read")
+            format!("whether it is fit for use is not known: a line{date} about it has a mistake")
         }
         Reason::Impact(entry) if lost(entry) => {
             let date = day(entry).map_or_else(String::new, |date| format!(" on {date}"));

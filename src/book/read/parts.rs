@@ -49,19 +49,20 @@ impl Reader<'_> {
         if read.is_err() {
             let subject = typed.before.parts.first().copied();
             reading.entry.subject = subject.map_or(Subject::Nothing, Subject::Part);
-            let mut more = self.parts_named(whole);
+            let (mut more, places) = self.named(whole);
             more.retain(|part| Some(*part) != subject);
-            // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt.
-            let (place, outfit) = (typed.before.place, typed.facts.outfit);
+            // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt: of two places, anywhere.
+            let place = typed.before.place.filter(|_| places <= 1);
+            let outfit = typed.facts.outfit;
             let facts = PartFacts { place, outfit, more, ..PartFacts::default() };
             reading.extra.parts = Some(Box::new(facts));
         }
         read
     }
 
-    /// The parts that words of a line name, each once, whatever else is wrong with it.
-    fn parts_named(&self, mut cur: Cursor<'_>) -> Vec<PartId> {
-        let mut named = Vec::new();
+    /// The parts that words of a line name, each once, whatever else is wrong with it, and how many words name a place.
+    fn named(&self, mut cur: Cursor<'_>) -> (Vec<PartId>, usize) {
+        let (mut named, mut places) = (Vec::new(), 0);
         while let Some(word) = cur.peek() {
             cur.bump();
             let thing = Some(word).filter(|word| matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd));
@@ -70,8 +71,9 @@ impl Reader<'_> {
             {
                 named.push(part);
             }
+            places += usize::from(thing.is_some_and(|word| self.book.names.place(cur.str(word)).is_some()));
         }
-        named
+        (named, places)
     }
 
     fn part_facts(
