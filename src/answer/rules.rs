@@ -236,7 +236,10 @@ pub fn build(
             .unread(class, event)
             .into_iter()
             .map(|id| &scrutiny.rule(id).named)
-            .map(|named| UnreadRule { rule: named.typed.to_string(), declared: line(compiled, named.declared) })
+            .map(|named| UnreadRule {
+                rule: named.typed.to_string(),
+                declared: line(compiled, named.declared),
+            })
             .collect(),
         readings: readings.iter().filter(before).map(|one| view(compiled, &scrutiny, one)).collect(),
         dated: items

@@ -82,7 +82,10 @@ fn text(view: &Rules, columns: usize) -> String {
         view.car.name, view.car.title, view.day, view.day_by, view.at.words
     );
     for one in &view.unread {
-        out += &format!("\nRule {} could not be read ({}): what it limits is not known.\n", one.rule, one.declared);
+        out += &format!(
+            "\nRule {} could not be read ({}): what it limits is not known.\n",
+            one.rule, one.declared
+        );
     }
     if view.rules.is_empty() && !view.unread.is_empty() {
         out += "\nNo other rule is in force for it that day.\n";

@@ -46,10 +46,9 @@ pub struct Ready {
 pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, end): (Rank, Date)) -> bool {
     // One that was sold lies with its owner, and is offered to his cars alone.
     lives.now(part).is_some_and(|life| life.may_run() || life.end == End::Good(Where::Sold))
-        && of_part(book, history, part, cut)
-            .is_none_or(|dated| {
-                dated.impact.is_none() && !dated.lost && dated.last_good_day.is_none_or(|day| end <= day)
-            })
+        && of_part(book, history, part, cut).is_none_or(|dated| {
+            dated.impact.is_none() && !dated.lost && dated.last_good_day.is_none_or(|day| end <= day)
+        })
 }
 
 /// What a spare has left on a car before its own limits, in multiples of what is planned.

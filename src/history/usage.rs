@@ -140,7 +140,9 @@ pub fn ran<'a>(
 ) -> (Vec<&'a Session>, bool) {
     let (from, until) = (stay.from.max(from), stay.until.min(until));
     let untold = || may_have_run(history, part, from, until);
-    let Some(car) = stay.car.filter(|_| from < until) else { return (Vec::new(), from >= until || !untold()) };
+    let Some(car) = stay.car.filter(|_| from < until) else {
+        return (Vec::new(), from >= until || !untold());
+    };
     let sure = history.parts.sure(part, stay).clamp(from, until);
     let open = sure < until && !history.sessions.legs_between(car, sure, until).is_empty();
     (history.sessions.ran_between(car, from, sure), !(open || untold()))

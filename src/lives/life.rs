@@ -193,7 +193,8 @@ fn untold(history: &History, part: PartId, cut: Rank, lives: &mut [Life]) {
         if may_have_run(history, part, new, life.until.min(cut)) {
             life.run.unsure();
         }
-        if let Some(start) = life.start.as_deref_mut().filter(|_| may_have_run(history, part, new, life.from)) {
+        if let Some(start) = life.start.as_deref_mut().filter(|_| may_have_run(history, part, new, life.from))
+        {
             start.unsure();
         }
     }

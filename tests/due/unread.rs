@@ -44,10 +44,15 @@ fn a_limit_that_cannot_be_read_is_not_taken_for_none() {
         let text = with(&kinds, &[]).replace("run s1  10 min", &format!("run s1  {ran}"));
         let (action, why) = why(&text, "cp-1");
         assert_eq!(action, wanted, "{life} {ran}: {why}");
-        assert_eq!(why.contains("a limit of its life could not be read"), life != "life 60 min", "{life}: {why}");
+        assert_eq!(
+            why.contains("a limit of its life could not be read"),
+            life != "life 60 min",
+            "{life}: {why}"
+        );
     }
     // Of a kind that is one of safety it stays one, though its line ends before it says so.
-    let made = list(&with(&COUPLING.replace("life 60 min", "life 60 min, 3 das  safety"), &[]), "e-3", "2025-06-01");
+    let made =
+        list(&with(&COUPLING.replace("life 60 min", "life 60 min, 3 das  safety"), &[]), "e-3", "2025-06-01");
     assert!(row(&made, "cp-1").safety);
 }
 
@@ -55,7 +60,8 @@ fn a_limit_that_cannot_be_read_is_not_taken_for_none() {
 #[test]
 fn a_day_that_cannot_be_read_is_not_known() {
     let belts = |kind: &str, part: &str| {
-        let kinds = format!("kind belts \"harness\"  fits cockpit on heron  {kind}\npart hb-1 belts  {part}\n");
+        let kinds =
+            format!("kind belts \"harness\"  fits cockpit on heron  {kind}\npart hb-1 belts  {part}\n");
         let text = with(&format!("{COUPLING}{kinds}"), &["fit hb-1"]);
         let made = list(&text, "e-3", "2025-06-01");
         (row(&made, "hb-1").good_to.clone(), action(&made, "hb-1"))
@@ -103,5 +109,8 @@ fn a_promise_that_cannot_be_read_leaves_open_what_is_promised() {
     assert_eq!(left, None);
     assert!(text.contains("what is promised is not known"), "{text}");
     // A later one that can be read stands.
-    assert_eq!(jobs(&[first, "promise j-1 to kell until 2025-13-01", "promise j-1 to kell until 2025-06-11"]).0, Some(10));
+    assert_eq!(
+        jobs(&[first, "promise j-1 to kell until 2025-13-01", "promise j-1 to kell until 2025-06-11"]).0,
+        Some(10)
+    );
 }

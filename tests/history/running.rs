@@ -300,7 +300,11 @@ fn laps_of_a_circuit_are_no_stage() {
         ("run s1\n    stage a 12 km 8:00", 12.0, (12.0, false)),
         ("run s1 2 laps\n  run s2\n    stage a 12 km 8:00", 14.4, (12.0, false)),
         // A stop cuts it: each leg is laps.
-        ("10:00..10:10 run s1 2 laps\n    10:00..10:04 stint 1 lap\n    10:04..10:05 stop\n    10:05..10:10 stint 1 lap", 2.4, (0.0, false)),
+        (
+            "10:00..10:10 run s1 2 laps\n    10:00..10:04 stint 1 lap\n    10:04..10:05 stop\n    10:05..10:10 stint 1 lap",
+            2.4,
+            (0.0, false),
+        ),
     ] {
         let book = compile_text(&text(run));
         let used = used(&book, "b-1");
@@ -315,7 +319,10 @@ fn laps_of_a_circuit_are_no_stage() {
 fn a_day_is_of_its_own_year() {
     let text = "shop \"S\"  zone Europe/Dublin\nevent nye 2024-12-31..2025-01-01 \"Nye\"\ncar wren \"Wren\"\n\
                 2024-12-31 wren at nye\n  23:00..01:00 run s1\n2025-01-01 wren at nye\n  10:00..10:30 run s2\n";
-    for (lines, old, new, all) in [(text, (1, 1), (1, 1), (2, 2)), (&*text.replace("  10:00..10:30 run s2\n", ""), (1, 1), (0, 1), (1, 2))] {
+    for (lines, old, new, all) in [
+        (text, (1, 1), (1, 1), (2, 2)),
+        (&*text.replace("  10:00..10:30 run s2\n", ""), (1, 1), (0, 1), (1, 2)),
+    ] {
         let book = compile_text(lines);
         let ran = |year| {
             let asked = stringline::costs::select::Selection { year, ..Default::default() };

@@ -18,7 +18,8 @@ fn errors(compiled: &Compiled) -> Vec<&str> {
 /// Minutes that a part ran, and whether they are the least that it did: by the count of its sessions and by its lives alike.
 fn minutes(compiled: &Compiled, name: &str) -> (f64, bool) {
     let part = part(compiled, name);
-    let (seconds, least) = of_part(&compiled.book, &compiled.history, part, Rank::START, Rank::END).on(Clock::Time);
+    let (seconds, least) =
+        of_part(&compiled.book, &compiled.history, part, Rank::START, Rank::END).on(Clock::Time);
     let lives = stringline::lives::life::of(&compiled.book, &compiled.history, part, Rank::END);
     let life = lives.last().unwrap().on(&compiled.book, Clock::Time);
     assert_eq!((life.value, life.at_least), (seconds, least), "{name}");
@@ -29,7 +30,8 @@ fn fit_unknown(compiled: &Compiled, name: &str) -> bool {
     unread(&compiled.book, &compiled.history, part(compiled, name), Rank::END).is_some()
 }
 
-const ON: &str = "2025-05-10 heron at pell-1\n  fit cp-1 LR\n  fit up-1 LF\n  build hub-1 into up-1\n  run s1  20 min\n";
+const ON: &str =
+    "2025-05-10 heron at pell-1\n  fit cp-1 LR\n  fit up-1 LF\n  build hub-1 into up-1\n  run s1  20 min\n";
 
 fn after(line: &str) -> Compiled {
     book(&format!("{ON}  {line}\n  run s2  20 min\n"))
@@ -150,7 +152,11 @@ fn an_impact_that_cannot_be_read_was_anywhere_on_the_car() {
             assert!(waits.is_some_and(|hit| hit.car == car(&made, "heron")), "{line} {name}");
         }
         for name in ["cp-2", "up-2"] {
-            assert_eq!(unseen(&made.book, &made.history, part(&made, name), Rank::END), None, "{line} {name}");
+            assert_eq!(
+                unseen(&made.book, &made.history, part(&made, name), Rank::END),
+                None,
+                "{line} {name}"
+            );
         }
     }
     // A place that is read is that place alone.
@@ -167,7 +173,7 @@ fn a_session_that_cannot_be_read_makes_counts_at_least() {
         ("  11:00..11:4O run s2\n", (40.0, true)),
         ("  11:OO..11:40 run s2\n", (40.0, true)),
         ("  11:00..11:40 run \"s2\n", (40.0, true)),
-        ("  11:00..11:40 run s2 by\n    by ned\n  run s3 10 min by nobdy 5\n", (40.0, true)),
+        ("  11:00..11:40 run s2\n  run s3 10 min by nobdy 5\n", (80.0, true)),
         // It may be 10, 40 or both, and less than the 40 between its times.
         ("  11:00..11:40 run s2 10 min 40 min\n", (40.0, true)),
         ("2025-05-32 heron\n  11:00..11:40 run s2\n", (40.0, true)),
@@ -207,7 +213,9 @@ fn a_part_that_two_cars_claim_ran_at_least_what_it_had_run() {
         assert_eq!(minutes(&still, "cp-1"), (20.0, false), "{claim}");
     }
     // It came off a car that the book never had it on: it must have been there, nobody knows since when.
-    let off = book(&format!("{head}{plover}2025-05-12 plover\n  remove cp-1\n2025-05-13 heron\n  swap coupling LR cp-1 -> cp-2\n"));
+    let off = book(&format!(
+        "{head}{plover}2025-05-12 plover\n  remove cp-1\n2025-05-13 heron\n  swap coupling LR cp-1 -> cp-2\n"
+    ));
     assert_eq!(errors(&off), ["pull-not-there"]);
     assert_eq!(minutes(&off, "cp-1"), (20.0, true));
     let between = "2025-05-11 heron\n  10:00..10:30 run s2\n";

@@ -208,11 +208,16 @@ fn a_rule_that_cannot_be_read_is_told() {
         ("rule r1 class S ride-height min 48 mm from 2025-13-01", 1),
         ("rule r1 class T ride-height min 4B mm", 0),
     ] {
-        let book = crate::checks::compile_text(&format!("{head}{rule}\n2025-05-10 wren at e\n  run s1 5 min\n"));
+        let book =
+            crate::checks::compile_text(&format!("{head}{rule}\n2025-05-10 wren at e\n  run s1 5 min\n"));
         let car = stringline::book::model::CarId::new(0);
         let at = stringline::history::moment::end(&book.history);
         let card = stringline::answer::rules::build(&book, car, &at, None, None);
         assert_eq!(card.unread.len(), wanted, "{rule}");
-        assert_eq!(card.rules.len(), usize::from(rule.ends_with("S ride-height min 48 mm") && rule.contains("class")), "{rule}");
+        assert_eq!(
+            card.rules.len(),
+            usize::from(rule.ends_with("S ride-height min 48 mm") && rule.contains("class")),
+            "{rule}"
+        );
     }
 }

@@ -3,8 +3,8 @@
 use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::{car_here, kind_here};
-pub(in crate::book) use crate::book::declare::clock::clock;
 use crate::book::declare::clock::amounts;
+pub(in crate::book) use crate::book::declare::clock::clock;
 use crate::book::declare::lost::rest_of;
 use crate::book::entry::CostKind;
 use crate::book::model::{Fit, Kind, KindId, LostLimits};

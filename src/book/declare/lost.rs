@@ -7,7 +7,6 @@ use crate::book::lost::LostLimits;
 use crate::book::names::folded;
 use crate::syntax::Cursor;
 
-
 /// The words of a line from here on.
 pub(super) fn rest_of<'a>(cur: &Cursor<'a>) -> &'a str {
     let line = cur.line();
@@ -30,7 +29,8 @@ impl LostLimits {
             // Which spec it is of says both.
             let spec = of == "part" && means("spec");
             self.life |= spec || means("life");
-            self.days |= spec || ["valid", "valid-until", "made", "serviced", "fitted"].into_iter().any(means);
+            self.days |=
+                spec || ["valid", "valid-until", "made", "serviced", "fitted"].into_iter().any(means);
         }
     }
 }

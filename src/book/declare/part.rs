@@ -2,8 +2,8 @@
 
 use super::clock::{amounts, use_amounts};
 use super::dated::stated;
-use super::place::quantity_here;
 use super::lost::rest_of;
+use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::{client_here, kind_here};
 use crate::book::model::{LostLimits, Part, PartId, Spec, SpecId};
@@ -154,7 +154,15 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
         book.trouble(at, What::NameTwice(Some(first)));
         return;
     }
-    book.specs.push(Spec { named, lost: LostLimits::default(), kind, price: None, life: Vec::new(), valid: Vec::new(), tags: Vec::new() });
+    book.specs.push(Spec {
+        named,
+        lost: LostLimits::default(),
+        kind,
+        price: None,
+        life: Vec::new(),
+        valid: Vec::new(),
+        tags: Vec::new(),
+    });
     properties(book, &mut cur, "spec", &mut |book, cur| spec_property(book, id, cur));
     for mut line in one.under() {
         properties(book, &mut line, "spec", &mut |book, cur| spec_property(book, id, cur));

@@ -354,7 +354,10 @@ impl Reader<'_> {
 
 /// What was meant for a time in front of a verb, such as `11:00..11:4O`: goes past it.
 fn no_clock(cur: &mut Cursor<'_>) -> Option<Span> {
-    let first = cur.peek().filter(|word| word.shape != Shape::Word && cur.str(*word).starts_with(|first: char| first.is_ascii_digit()))?;
+    let like_one = |text: &str| {
+        text.starts_with(|first: char| first.is_ascii_digit()) && (text.contains(':') || text.contains(".."))
+    };
+    let first = cur.peek().filter(|word| word.shape != Shape::Word && like_one(cur.str(*word)))?;
     let mut ahead = 1;
     let mut last = first;
     while let Some(next) = cur.peek_at(ahead).filter(|_| ahead <= MOST_OF_CLOCK) {

@@ -65,7 +65,8 @@ impl Reader<'_> {
         let (mut named, mut places) = (Vec::new(), 0);
         while let Some(word) = cur.peek() {
             cur.bump();
-            let thing = Some(word).filter(|word| matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd));
+            let thing =
+                Some(word).filter(|word| matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd));
             if let Some(Thing::Part(part)) = thing.and_then(|word| self.book.names.find(cur.str(word)))
                 && !named.contains(&part)
             {
@@ -138,8 +139,10 @@ impl Reader<'_> {
             PartVerb::Move => {
                 let Some(after) = after else { return Err(missing("`->` and the car and place it goes to")) };
                 let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
-                if before.place.is_some() || before.car.is_some() {
-                    return Err(missing("its part alone before `->`, and behind it the car and place it goes to"));
+                if before.place.is_some() || before.car.is_some() || !after.parts.is_empty() {
+                    return Err(missing(
+                        "its part alone before `->`, and behind it the car and place it goes to",
+                    ));
                 }
                 reading.entry.subject = Subject::Part(*part);
                 facts.place = after.place;

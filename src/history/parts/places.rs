@@ -77,7 +77,13 @@ impl Fold<'_> {
 
     /// A line with a mistake that would have said how its parts are: of each that it names nobody knows it. That one failed is known; how it
     /// failed is what cannot be read. Where it names none that there is, it is any of those on the car, or of those on the shelf.
-    fn unread(&mut self, entry: &Entry, index: EntryId, (car, named): (Option<CarId>, Vec<PartId>), rank: Rank) {
+    fn unread(
+        &mut self,
+        entry: &Entry,
+        index: EntryId,
+        (car, named): (Option<CarId>, Vec<PartId>),
+        rank: Rank,
+    ) {
         if let (Verb::Failed, [part]) = (entry.verb, named.as_slice()) {
             self.fail(*part, index, rank);
             self.doubt(*part, rank);
@@ -116,9 +122,13 @@ impl Fold<'_> {
         (car, facts): (Option<CarId>, &PartFacts),
         rank: Rank,
     ) -> bool {
-        let looks =
-            matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Service | Verb::Quarantine | Verb::Scrap);
-        let Some(part) = entry.part().filter(|part| looks && !self.doubted.contains_key(part)) else { return false };
+        let looks = matches!(
+            entry.verb,
+            Verb::Failed | Verb::Inspect | Verb::Service | Verb::Quarantine | Verb::Scrap
+        );
+        let Some(part) = entry.part().filter(|part| looks && !self.doubted.contains_key(part)) else {
+            return false;
+        };
         let on = self.parts.all[part].stays.last().and_then(|stay| stay.car);
         let car = facts.car.or(car);
         let other_car = on.zip(car).is_some_and(|(on, car)| on != car);

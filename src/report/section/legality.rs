@@ -145,7 +145,11 @@ fn unread<'t>(tell: &'t Teller<'_>, class: &str, event: EventId) -> impl Iterato
         let dash = || words::DASH.to_owned();
         RuleCard {
             name: rule.named.typed.to_string(),
-            title: if *rule.named.title == *rule.named.typed { String::new() } else { rule.named.title.clone() },
+            title: if *rule.named.title == *rule.named.typed {
+                String::new()
+            } else {
+                rule.named.title.clone()
+            },
             limit: dash(),
             whose: String::new(),
             value: dash(),
