@@ -29,6 +29,7 @@ use std::collections::BTreeSet;
 struct Fold<'a> {
     book: &'a Book,
     order: &'a Order,
+    sessions: &'a Sessions,
     parts: Parts,
     /// Pairs of blocks whose order is unclear and was said.
     said: BTreeSet<(HeadId, HeadId)>,
@@ -71,6 +72,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let mut fold = Fold {
         book,
         order,
+        sessions,
         said: BTreeSet::new(),
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()].into(), ..Parts::default() },
         holds: FxHashMap::default(),

@@ -372,11 +372,15 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
 fn lost(book: &Book, order: &Order) -> FxHashMap<CarId, Vec<Rank>> {
     let mut lost: FxHashMap<CarId, Vec<Rank>> = FxHashMap::default();
     for (index, entry) in book.entries.iter_enumerated() {
-        if !(entry.broken && entry.verb == Verb::Run) {
+        if entry.verb != Verb::Run {
             continue;
         }
         let (Some(head), Some(rank)) = (book.head(entry), order.rank.get(index)) else { continue };
-        let every = book.cars.keys().filter(|_| head.car.is_none() && head.car_unknown);
+        let any_car = head.car.is_none() && head.car_unknown;
+        if !(entry.broken || any_car) {
+            continue;
+        }
+        let every = book.cars.keys().filter(|_| any_car);
         for car in head.car.into_iter().chain(every) {
             lost.entry(car).or_default().push(*rank);
         }

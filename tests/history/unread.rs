@@ -240,6 +240,18 @@ fn a_part_is_looked_at_where_it_is() {
     }
     assert_eq!(errors(&after("failed cp-1 RR during s1")), ["pull-not-there"]);
     assert!(errors(&after("failed cp-1 LR during s1")).is_empty());
+    // Found later of a session that it was in.
+    let later = "2025-05-12 heron\n  move cp-1 -> plover prop\n  failed cp-1 after s1\n";
+    assert!(
+        errors(&book(&format!(
+            "{head}{}",
+            later
+                .replace("05-12 heron", "05-12 heron at pell-1")
+                .replace("after", "during")
+                .replace("2025-05-12", "2025-05-11")
+        )))
+        .is_empty()
+    );
     // In the shop a part is looked at wherever it came from.
     assert!(errors(&book(&format!("{head}2025-05-12\n  inspect cp-1 good\n"))).is_empty());
 }

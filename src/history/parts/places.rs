@@ -131,6 +131,17 @@ impl Fold<'_> {
         };
         let on = self.parts.all[part].stays.last().and_then(|stay| stay.car);
         let car = facts.car.or(car);
+        // What was found later of a session that it was in, wherever it has gone since.
+        let session = self.sessions.during(self.book, index).and_then(|run| self.sessions.of_run(run));
+        let was_in = session.is_some_and(|session| {
+            let mut stays = self.parts.all[part].stays.iter();
+            stays.any(|stay| {
+                stay.car == Some(session.car) && stay.from < session.after && stay.until > session.rank
+            })
+        });
+        if was_in && facts.place.is_none() {
+            return false;
+        }
         let other_car = on.zip(car).is_some_and(|(on, car)| on != car);
         let there = self.state(part);
         let other_place = match there {
