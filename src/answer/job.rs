@@ -71,7 +71,7 @@ fn view(compiled: &Compiled, id: JobId, job: &JobHistory, rank: Rank) -> Option<
         promises: job
             .promises
             .iter()
-            .filter(|promise| promise.rank < rank)
+            .filter(|promise| promise.rank < rank && !job.is_promise_lost(rank))
             .map(|promise| PromiseView {
                 client: promise.client.map(|client| cx.client(client).to_owned()),
                 due: promise.due.to_string(),

@@ -36,10 +36,21 @@ pub struct Rules {
     pub what_if: bool,
     /// The rules in force, each with the car's last reading for it.
     pub rules: Vec<RuleView>,
+    /// Rules that could not be read, and may be of the class: what they limit is not known.
+    pub unread: Vec<UnreadRule>,
     /// Every reading until then, by the rules of its own day.
     pub readings: Vec<RuleView>,
     /// Items on the car that are good until a day.
     pub dated: Vec<DatedView>,
+}
+
+/// A rule with a mistake.
+#[derive(Debug, Clone, Serialize)]
+pub struct UnreadRule {
+    /// Its name.
+    pub rule: String,
+    /// Where it stands.
+    pub declared: LedgerLine,
 }
 
 /// A number of the card.
@@ -221,6 +232,15 @@ pub fn build(
         class: class.to_owned(),
         what_if: !same(class, own),
         rules: card.iter().map(|one| view(compiled, &scrutiny, one)).collect(),
+        unread: scrutiny
+            .unread(class, event)
+            .into_iter()
+            .map(|id| &scrutiny.rule(id).named)
+            .map(|named| UnreadRule {
+                rule: named.typed.to_string(),
+                declared: line(compiled, named.declared),
+            })
+            .collect(),
         readings: readings.iter().filter(before).map(|one| view(compiled, &scrutiny, one)).collect(),
         dated: items
             .iter()

@@ -308,6 +308,7 @@ impl<'a> Cut<'a> {
     fn kind(&self, kind: &mut Kind) {
         let Kind {
             named,
+            lost: _,
             fits: _,
             inside: _,
             life: _,
@@ -343,7 +344,7 @@ impl<'a> Cut<'a> {
     }
 
     fn spec(&self, spec: &mut Spec, paid: bool) {
-        let Spec { named, kind: _, price, life: _, valid: _, tags: _ } = spec;
+        let Spec { named, lost: _, kind: _, price, life: _, valid: _, tags: _ } = spec;
         self.mask.named(named);
         if !(paid && (self.prices || self.client)) {
             *price = None;
@@ -353,6 +354,7 @@ impl<'a> Cut<'a> {
     fn part(&self, id: PartId, part: &mut Part) {
         let Part {
             named,
+            lost: _,
             kind: _,
             spec: _,
             serial,

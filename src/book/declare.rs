@@ -12,6 +12,7 @@ mod exchange;
 mod figure;
 mod job;
 mod kind;
+mod lost;
 mod normal;
 mod outfit;
 mod part;
@@ -211,13 +212,21 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
             each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge");
         }
         (_, Some(Thing::Car(id))) => each(book, &mut |book, cur| car::car_property(book, id, cur), "car"),
-        (_, Some(Thing::Kind(id))) => each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind"),
+        (_, Some(Thing::Kind(id))) => {
+            each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind");
+            for text in one.lost_lines() {
+                kind::lose(book, id, text);
+            }
+        }
         (_, Some(Thing::Part(id))) => {
             if part::part_kind(book, id, &mut cur) {
                 properties(book, &mut cur, "part", &mut |book, cur| part::part_property(book, id, cur));
             }
             for mut line in one.under() {
                 properties(book, &mut line, "part", &mut |book, cur| part::part_property(book, id, cur));
+            }
+            for text in one.lost_lines() {
+                book.parts[id].lost.lose(text, "part");
             }
         }
         (_, Some(Thing::Rule(id))) => {

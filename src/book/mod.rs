@@ -23,6 +23,7 @@ pub mod handed;
 mod ids;
 mod item;
 pub mod loan;
+mod lost;
 pub mod meaning;
 pub mod model;
 pub mod names;

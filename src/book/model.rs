@@ -12,6 +12,7 @@ use super::place::Place;
 use super::range::StatedRange;
 pub use crate::book::clock::{Clock, LifeAmount};
 pub use crate::book::condition::Condition;
+pub use crate::book::lost::LostLimits;
 use crate::ids::Arena;
 use crate::money::exchange::Rate;
 use crate::money::{Amount, Currency};
@@ -289,6 +290,8 @@ pub enum Work {
 pub struct Kind {
     /// Name and place.
     pub named: Named,
+    /// What its declaration limits and could not be read.
+    pub lost: LostLimits,
     /// Where it fits.
     pub fits: Vec<Fit>,
     /// The kinds of assembly it lives in.
@@ -326,6 +329,8 @@ pub struct Kind {
 pub struct Spec {
     /// Name and place.
     pub named: Named,
+    /// What its declaration limits and could not be read.
+    pub lost: LostLimits,
     /// Of which kind.
     pub kind: KindId,
     /// Price of one.
@@ -343,6 +348,8 @@ pub struct Spec {
 pub struct Part {
     /// Name and place.
     pub named: Named,
+    /// What its declaration limits and could not be read.
+    pub lost: LostLimits,
     /// Of which kind, where it could be read.
     pub kind: Option<KindId>,
     /// Its spec.

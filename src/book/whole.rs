@@ -142,6 +142,17 @@ impl Book {
         self.limits_of(part.kind, part.spec)
     }
 
+    /// Whether something that limits its life stands in a declaration that could not be read.
+    #[must_use]
+    pub fn limits_lost(&self, part: PartId) -> bool {
+        let Some(part) = self.parts.get(part) else { return false };
+        let spec = part.spec.and_then(|spec| self.specs.get(spec));
+        let own = part.lost.life || spec.is_some_and(|spec| spec.lost.life);
+        let outranked = spec.is_some_and(|spec| !spec.life.is_empty());
+        let kind = part.kind.and_then(|kind| self.kinds.get(kind)).filter(|_| !outranked);
+        own || kind.is_some_and(|kind| kind.lost.life)
+    }
+
     /// The same for a part of that kind and spec.
     #[must_use]
     pub fn limits_of(&self, kind: impl Into<Option<KindId>>, spec: Option<SpecId>) -> (&[LifeAmount], &str) {

@@ -81,7 +81,15 @@ fn text(view: &Rules, columns: usize) -> String {
         "{}: {}\n{class}, by the rules of {}, {}; {}\n",
         view.car.name, view.car.title, view.day, view.day_by, view.at.words
     );
-    if view.rules.is_empty() {
+    for one in &view.unread {
+        out += &format!(
+            "\nRule {} could not be read ({}): what it limits is not known.\n",
+            one.rule, one.declared
+        );
+    }
+    if view.rules.is_empty() && !view.unread.is_empty() {
+        out += "\nNo other rule is in force for it that day.\n";
+    } else if view.rules.is_empty() {
         out += "\nNo rule is in force for it that day.\n";
     } else {
         out += "\nrules in force, and the last value: what was read, or as set where it says so\n";

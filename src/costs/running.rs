@@ -21,18 +21,28 @@ pub struct Running {
     pub millimetres: Option<u64>,
 }
 
-/// The running of the sessions that `counts` keeps, of some cars.
-pub fn of(history: &History, cars: &[CarId], counts: impl Fn(&Session) -> bool) -> Running {
+/// The running of the sessions that `counts` keeps, of some cars, in a year or in all. A session is of the year it began in; one past midnight
+/// ran on each of its days, and each of those is of its own year.
+pub fn of(
+    history: &History,
+    cars: &[CarId],
+    year: Option<i16>,
+    counts: impl Fn(&Session) -> bool,
+) -> Running {
+    let of_year = |date: &Date| year.is_none_or(|year| date.year() == year);
     let mut running = Running { seconds: Some(0), millimetres: Some(0), ..Running::default() };
     for car in cars {
         let mut days: BTreeSet<Date> = BTreeSet::new();
         for (_, session) in history.sessions.of(*car).filter(|(_, session)| counts(session)) {
+            days.extend(session.days().filter(of_year));
+            if !of_year(&session.date) {
+                continue;
+            }
             running.sessions += 1;
             let seconds = session.seconds().filter(|_| !session.untimed);
             running.seconds = running.seconds.zip(seconds).and_then(|(sum, more)| sum.checked_add(more));
             running.millimetres =
                 running.millimetres.zip(session.millimetres()).and_then(|(sum, more)| sum.checked_add(more));
-            days.extend(session.days());
         }
         running.days += days.len() as u64;
     }

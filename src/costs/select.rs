@@ -78,12 +78,11 @@ impl Selection {
             Some(car) => vec![car],
             None => book.cars.keys().collect(),
         };
-        running::of(history, &cars, |session| {
+        running::of(history, &cars, self.year, |session| {
             let owner = || history.parts.owner(book, session.car, session.rank);
             // What is there for the hours of parts alone is no running of his.
             let his = book.entries.get(session.entry).is_some_and(|entry| !entry.withheld);
             his && self.event.is_none_or(|event| session.event == Some(event))
-                && self.year.is_none_or(|year| session.date.year() == year)
                 && self.client.is_none_or(|client| owner() == Some(client))
         })
     }

@@ -9,6 +9,7 @@ use crate::book::place::Place;
 use crate::history::impact::unseen;
 use crate::history::order::Rank;
 use crate::history::parts::Where;
+use crate::history::unread::{is_placed, unread};
 use crate::history::{Facts, History, Standing};
 use crate::ids::Arena;
 use rayon::prelude::*;
@@ -50,7 +51,9 @@ pub fn whereabouts(book: &Book, history: &History, cut: Rank) -> Whereabouts {
         let ready = (his || matches!(at, Where::New | Where::Shelf))
             && !bought_later(book, history, part, cut)
             && condemned(book, history, part, cut).is_none()
-            && unseen(book, history, part, cut).is_none();
+            && unseen(book, history, part, cut).is_none()
+            && unread(book, history, part, cut).is_none()
+            && is_placed(history, part, cut);
         (at, ready)
     };
     let stands: Vec<(Where, bool)> =

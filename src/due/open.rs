@@ -23,6 +23,8 @@ pub struct OpenJob {
     pub opened: EntryId,
     /// The promise that stands.
     pub promise: Option<Promise>,
+    /// Whether a line with a mistake leaves open what is promised.
+    pub promise_lost: bool,
     /// Days from the plan's day to the promised one, below zero when past.
     pub days_left: Option<i32>,
     /// Whether it is to be done now: opened and not put off beyond today.
@@ -39,13 +41,14 @@ pub fn open(book: &Book, history: &History, plan: &Plan) -> Vec<OpenJob> {
         if step.status == Status::Done {
             continue;
         }
-        let promise = job.promises.iter().rev().find(|promise| promise.rank < plan.cut).copied();
+        let promise = job.promise_at(plan.cut).copied();
         list.push(OpenJob {
             job: id,
             car: job.car,
             status: step.status,
             opened: opened.entry,
             promise,
+            promise_lost: job.is_promise_lost(plan.cut),
             days_left: promise.map(|promise| days(plan.today, promise.due)),
             presses: job.presses(book, plan.cut, plan.today),
         });

@@ -10,6 +10,7 @@ use crate::book::entry::EntryId;
 use crate::history::Facts;
 use crate::history::dated::{Dated, of_part};
 use crate::history::impact::unseen;
+use crate::history::unread::unread;
 use crate::lives::{End, Lives};
 use jiff::civil::Date;
 
@@ -45,6 +46,12 @@ pub enum Reason {
     DatePast(Date),
     /// Its last good day comes before the end of the event; the day.
     DateDuring(Date),
+    /// A line with a mistake would have said how it is; that line.
+    Unread(EntryId),
+    /// Something that its life is limited by could not be read.
+    LimitLost,
+    /// What says until which day it is good could not be read.
+    DateLost,
     /// Nobody has looked at it since an impact on its car; the line.
     Impact(EntryId),
     /// It is good until a day that the book cannot count, for it does not say from when.
@@ -134,6 +141,11 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     let seen = |part| unseen(with.book, with.history, part, with.plan.cut).map(|hit| hit.entry);
     // A dated item wants to be found good, not only to be looked at.
     let impact = dated.as_ref().and_then(|dated| dated.impact).or_else(|| fitted.part.and_then(seen));
+    let unread = fitted.part.and_then(|part| unread(with.book, with.history, part, with.plan.cut));
+    found.extend(unread.map(|entry| (Action::Inspect, Reason::Unread(entry))));
+    if fitted.part.is_some_and(|part| with.book.limits_lost(part)) {
+        found.push((Action::Inspect, Reason::LimitLost));
+    }
     found.extend(impact.map(|entry| (Action::Inspect, Reason::Impact(entry))));
     for (at, reach) in reaches.iter().enumerate() {
         match reach.standing() {
@@ -164,6 +176,7 @@ fn dates(dated: &Dated, today: Date, end: Date) -> Option<(Action, Reason)> {
         Some(day) if day < today => Some((Action::Replace, Reason::DatePast(day))),
         Some(day) if day < end => Some((Action::Replace, Reason::DateDuring(day))),
         Some(_) => None,
+        None if dated.lost => Some((Action::Inspect, Reason::DateLost)),
         None => Some((Action::Inspect, Reason::DateUnknown)),
     }
 }

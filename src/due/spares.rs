@@ -46,8 +46,9 @@ pub struct Ready {
 pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, end): (Rank, Date)) -> bool {
     // One that was sold lies with its owner, and is offered to his cars alone.
     lives.now(part).is_some_and(|life| life.may_run() || life.end == End::Good(Where::Sold))
-        && of_part(book, history, part, cut)
-            .is_none_or(|dated| dated.impact.is_none() && dated.last_good_day.is_none_or(|day| end <= day))
+        && of_part(book, history, part, cut).is_none_or(|dated| {
+            dated.impact.is_none() && !dated.lost && dated.last_good_day.is_none_or(|day| end <= day)
+        })
 }
 
 /// What a spare has left on a car before its own limits, in multiples of what is planned.
@@ -55,6 +56,9 @@ pub fn good(book: &Book, history: &History, lives: &Lives, part: PartId, (cut, e
 pub fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
     if !with.history.parts.may_go_on(with.book, spare, car.car, with.plan.cut) {
         return None;
+    }
+    if with.book.limits_lost(spare) {
+        return Some(0.0);
     }
     let life = with.lives.now(spare)?;
     let end = with.book.events[with.plan.event].last;

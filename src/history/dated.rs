@@ -11,6 +11,7 @@ use crate::book::due_dates::Stated;
 use crate::book::entry::{EntryId, Verdict};
 use crate::book::model::{CarId, EventId, Part, PartId, Since, Valid};
 use crate::history::order::Rank;
+use crate::history::unread::unread;
 use crate::source::Span;
 use jiff::civil::Date;
 
@@ -48,6 +49,8 @@ pub struct Dated {
     pub last_good_day: Option<Date>,
     /// What says so.
     pub basis: Option<Basis>,
+    /// Something that says until when could not be read: the day is not known, whatever the rest says.
+    pub lost: bool,
     /// Rules that cannot be counted, for the book does not say from when.
     pub uncounted: Vec<Valid>,
     /// The impact on its car that it has not been looked at since (`inspect ... good`, `service`): the line.
@@ -78,9 +81,11 @@ pub fn of_part(book: &Book, history: &History, part: PartId, rank: Rank) -> Opti
     let rules = rules(book, declared);
     let service = service(history, part, rank);
     let paper = service.and_then(|seen| until(book, seen));
-    if rules.is_empty() && declared.valid_until.is_none() && paper.is_none() {
+    let unread = unread(book, history, part, rank).is_some();
+    if rules.is_empty() && declared.valid_until.is_none() && paper.is_none() && !days_lost(book, declared) {
         return None;
     }
+    let lost = unread || paper.is_none() && days_lost(book, declared);
     let mut uncounted = Vec::new();
     let mut bases: Vec<(Date, Basis)> = Vec::new();
     if let Some((until, at)) = paper {
@@ -99,7 +104,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, rank: Rank) -> Opti
             }
         }
     }
-    let first = bases.into_iter().min_by_key(|(day, _)| *day);
+    let first = bases.into_iter().min_by_key(|(day, _)| *day).filter(|_| !lost);
     let stay = lines.at(rank);
     Some(Dated {
         part,
@@ -107,9 +112,18 @@ pub fn of_part(book: &Book, history: &History, part: PartId, rank: Rank) -> Opti
         at: stay.map_or(Where::New, |stay| stay.at),
         last_good_day: first.map(|(day, _)| day),
         basis: first.map(|(_, basis)| basis),
+        lost,
         uncounted,
         impact: impact(history, part, rank),
     })
+}
+
+/// Whether a declaration that says until when a part is good could not be read.
+fn days_lost(book: &Book, part: &Part) -> bool {
+    let spec = part.spec.and_then(|spec| book.specs.get(spec));
+    let outranked = spec.is_some_and(|spec| !spec.valid.is_empty());
+    let kind = part.kind.and_then(|kind| book.kinds.get(kind)).filter(|_| !outranked);
+    part.lost.days || spec.is_some_and(|spec| spec.lost.days) || kind.is_some_and(|kind| kind.lost.days)
 }
 
 /// The rules of a part: its spec's own, else its kind's.

@@ -126,14 +126,20 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
         }
     }
     for (index, entry) in book.entries.iter_enumerated() {
-        if entry.verb == Verb::Hit
-            && !entry.broken
-            && let Some(car) = book.head(entry).and_then(|head| head.car)
-            && let Some(place) =
-                book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
-        {
-            let rank = order.rank[index];
-            of_car[car].push(Disturbance { rank, entry: index, quantity: None, place, brought: false });
+        if entry.verb != Verb::Hit {
+            continue;
+        }
+        let Some(head) = book.head(entry) else { continue };
+        let typed = book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place);
+        // Of a line with a mistake it is known that the car was hit, and not where: it may have been anywhere.
+        let Some(place) = (if entry.broken { Some(Place::CAR) } else { typed }) else { continue };
+        let rank = order.rank[index];
+        let hit = Disturbance { rank, entry: index, quantity: None, place, brought: false };
+        match head.car {
+            Some(car) => of_car[car].push(hit),
+            // Under a head that names no car that there is it may have been any of them.
+            None if head.car_unknown => of_car.iter_mut().for_each(|list| list.push(hit)),
+            None => {}
         }
     }
     for list in &mut of_car {

@@ -15,6 +15,7 @@ use crate::book::entry::EntryId;
 use crate::book::model::{CarId, Clock, Every, Work};
 pub use crate::history::intervals::start::Start;
 use crate::history::order::Rank;
+use crate::history::untold::may_have_run;
 use done::Done;
 use jiff::civil::Date;
 
@@ -175,8 +176,13 @@ pub fn ran<'a>(
 /// Whether those are all of them: not where a line with a mistake leaves it open how long the part was there.
 #[must_use]
 pub fn sure(history: &History, owner: Owner, from: Rank, until: Rank) -> bool {
-    let Owner::Part(part) = owner else { return true };
-    history.parts.get(part).stays.iter().all(|stay| usage::ran(history, part, stay, from, until).1)
+    match owner {
+        Owner::Car(car) => !history.sessions.lost_between(car, from, until),
+        Owner::Part(part) => {
+            let sure = |stay| usage::ran(history, part, stay, from, until).1;
+            history.parts.get(part).stays.iter().all(sure) && !may_have_run(history, part, from, until)
+        }
+    }
 }
 
 /// Every interval of the book with the lines that began it anew, parts first.

@@ -98,8 +98,8 @@ pub struct JobHistory {
     pub promises: Vec<Promise>,
     /// Lines that say `on` this job, in order: rank and entry.
     pub work: Vec<(Rank, EntryId)>,
-    /// A line that promises it has a mistake.
-    pub promise_lost: bool,
+    /// Ranks of lines with a mistake that promise it, or may: what was promised before no longer stands for sure.
+    pub promise_lost: Vec<Rank>,
 }
 
 impl JobHistory {
@@ -122,6 +122,21 @@ impl JobHistory {
         self.steps.get(next.checked_sub(1)?)
     }
 
+    /// The promise that stands at the moment before a rank; `None` where there is none, and where [`Self::is_promise_lost`].
+    #[must_use]
+    pub fn promise_at(&self, rank: Rank) -> Option<&Promise> {
+        let last = self.promises.iter().rev().find(|promise| promise.rank < rank);
+        last.filter(|_| !self.is_promise_lost(rank))
+    }
+
+    /// Whether a line with a mistake, and no later promise, leaves open what is promised at the moment before a rank.
+    #[must_use]
+    pub fn is_promise_lost(&self, rank: Rank) -> bool {
+        let last = self.promises.iter().rev().find(|promise| promise.rank < rank);
+        let since = |lost: &Rank| *lost < rank && last.is_none_or(|last| last.rank <= *lost);
+        self.promise_lost.iter().any(since)
+    }
+
     /// Whether it is to be done now: opened, not closed, not planned for later, and what it was put off to has come.
     #[must_use]
     pub fn presses(&self, book: &Book, rank: Rank, day: Date) -> bool {
@@ -142,7 +157,7 @@ impl JobHistory {
             (Some(later), _) if later.made > one.due => Outcome::Broken(days(one.due, later.made)),
             (Some(later), _) if (later.due, later.before) == (one.due, one.before) => Outcome::Again,
             (Some(_), _) => Outcome::Moved,
-            (None, _) if self.promise_lost || last == Some(Status::Unknown) => Outcome::Unknown,
+            (None, _) if !self.promise_lost.is_empty() || last == Some(Status::Unknown) => Outcome::Unknown,
             (None, Some(closed)) if closed.date <= one.due => Outcome::Kept,
             (None, Some(closed)) => Outcome::Late(days(one.due, closed.date)),
             (None, None) if today > one.due => Outcome::Overdue(days(one.due, today)),

@@ -34,6 +34,8 @@ pub mod stock;
 pub mod stretches;
 pub mod tally;
 pub mod time;
+pub mod unread;
+pub mod untold;
 pub mod usage;
 pub mod weighing;
 mod within;

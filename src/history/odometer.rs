@@ -263,7 +263,7 @@ impl Row {
     /// Adds a session; no where one of its amounts cannot be counted.
     fn add(&mut self, session: &Session) -> bool {
         let seconds = session.minutes.map(|minutes| minutes * 60.0);
-        let amounts = [seconds, Some(session.driven_least()), session.distance].map(millionths);
+        let amounts = [seconds, Some(session.driven_least()), session.staged()].map(millionths);
         let [Some(time), Some(distance), Some(timed)] = amounts else {
             return false;
         };
@@ -284,7 +284,7 @@ impl Row {
             session.all_minutes().is_some(),
             session.laps.is_some(),
             session.driven().is_some(),
-            session.distance.is_some(),
+            session.staged().is_some(),
         ];
         for (unsaid, said) in self.unsaid.iter_mut().zip(said) {
             *unsaid += u64::from(!said);

@@ -29,6 +29,7 @@ use std::collections::BTreeSet;
 struct Fold<'a> {
     book: &'a Book,
     order: &'a Order,
+    sessions: &'a Sessions,
     parts: Parts,
     /// Pairs of blocks whose order is unclear and was said.
     said: BTreeSet<(HeadId, HeadId)>,
@@ -71,6 +72,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
     let mut fold = Fold {
         book,
         order,
+        sessions,
         said: BTreeSet::new(),
         parts: Parts { all: vec![PartHistory::default(); book.parts.len()].into(), ..Parts::default() },
         holds: FxHashMap::default(),
@@ -134,7 +136,7 @@ impl Fold<'_> {
         // What a line about a loan does is known by its verb and its part, whatever else of it is lost.
         let loan = matches!(entry.verb, Verb::Lend | Verb::Borrow | Verb::Return) && entry.part().is_some();
         if entry.broken && !loan {
-            self.mistaken(entry, index, (head_car, facts.place), rank);
+            self.mistaken(entry, index, (head_car, facts), rank);
             return;
         }
         if entry.part().is_none() && matches!(entry.verb, Verb::Sell | Verb::Buy) {
@@ -154,6 +156,10 @@ impl Fold<'_> {
             && self.kind(part) != Some(kind)
         {
             self.tell(index, Problem::KindDiffers { entry: index, part, kind });
+            self.mistaken(entry, index, (head_car, facts), rank);
+            return;
+        }
+        if self.elsewhere(entry, index, (head_car, facts), rank) {
             return;
         }
         // A part read on the bench stays where it is.

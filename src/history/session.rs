@@ -45,6 +45,8 @@ pub struct Session {
     pub best: Option<f64>,
     /// Metres, typed or laps by the circuit's length.
     pub distance: Option<f64>,
+    /// It was laps of a circuit: none of its distance is a stage's.
+    pub lapped: bool,
     /// Standing starts.
     pub launches: Option<u32>,
     /// Heat cycles of its tyres.
@@ -76,6 +78,12 @@ impl Session {
     #[must_use]
     pub fn driven(&self) -> Option<f64> {
         self.distance.zip(self.road).map(|(timed, road)| timed + road)
+    }
+
+    /// Metres of stages: at speed, and no laps of a circuit.
+    #[must_use]
+    pub fn staged(&self) -> Option<f64> {
+        if self.lapped { Some(0.0) } else { self.distance }
     }
 
     /// Metres driven as far as they are known: the road of a session whose distance at speed is not.

@@ -41,6 +41,8 @@ pub struct Sessions {
     pub(super) cut: FxHashMap<EntryId, (SessionId, u32)>,
     /// Of those, what legs that follow one another come to together: the first of them, and the one behind the last.
     pub(super) joined: FxHashMap<(EntryId, u32, u32), Session>,
+    /// Of each car, in order, the ranks of `run` lines of which nobody knows all that was run.
+    lost: FxHashMap<CarId, Vec<Rank>>,
     by_run: FxHashMap<EntryId, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
@@ -219,6 +221,25 @@ impl Sessions {
         count.and_then(|count| self.joined.get(&(leg.entry, 0, count))).unwrap_or(leg)
     }
 
+    /// Whether a `run` line of the car with `from <= rank < until` has a mistake, so that more may have been run than the book knows.
+    #[must_use]
+    pub fn lost_between(&self, car: CarId, from: Rank, until: Rank) -> bool {
+        let list = self.lost.get(&car).map_or(&[][..], Vec::as_slice);
+        list.get(list.partition_point(|rank| *rank < from)).is_some_and(|rank| *rank < until)
+    }
+
+    /// Whether a car, or any of them, ran with `from <= rank < until`, or may have.
+    #[must_use]
+    pub fn ran(&self, car: Option<CarId>, from: Rank, until: Rank) -> bool {
+        if from >= until {
+            return false;
+        }
+        let of_car = |car: CarId| {
+            self.lost_between(car, from, until) || !self.legs_between(car, from, until).is_empty()
+        };
+        car.map_or_else(|| self.of_car.keys().any(of_car), of_car)
+    }
+
     /// The car's sessions with `from <= rank < until`, by binary search.
     #[must_use]
     pub fn between(&self, car: CarId, from: Rank, until: Rank) -> &[SessionId] {
@@ -259,7 +280,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let listed = typed.times.len() as u32;
         let of_stints = of_parts(|part| part.laps.map(f64::from)).map(|laps| laps as u32);
         let laps = typed.laps.or((listed > 0).then_some(listed)).or(of_stints);
-        let clocked = match order.lengths.get(run) {
+        // Of a line with a mistake nobody knows whether it says how long the car ran meanwhile.
+        let clocked = match order.lengths.get(run).filter(|_| !entry.broken) {
             Some(Length::Known(minutes) | Length::Back(minutes)) => Some(f64::from(*minutes)),
             _ => None,
         };
@@ -320,10 +342,11 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             date,
             last,
             minutes,
-            untimed: staged && road > 0.0,
+            untimed: staged && road > 0.0 || entry.broken,
             laps,
             best: typed.best.or(least.is_finite().then_some(least)),
             distance,
+            lapped: !staged && laps.is_some_and(|laps| laps > 0),
             launches: typed.launches.or(on_road.then_some(0)),
             heat_cycles: typed.heat_cycles.unwrap_or(1),
             driver: match entry.by {
@@ -340,8 +363,30 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         sessions.by_run.insert(typed.entry, id);
         sessions.all.push(session);
     }
+    sessions.lost = lost(book, order);
     name(book, files, &mut sessions, problems);
     sessions
+}
+
+/// Of each car, in order, the ranks of its `run` lines with a mistake; one under a head that names no car that there is may be of any.
+fn lost(book: &Book, order: &Order) -> FxHashMap<CarId, Vec<Rank>> {
+    let mut lost: FxHashMap<CarId, Vec<Rank>> = FxHashMap::default();
+    for (index, entry) in book.entries.iter_enumerated() {
+        if entry.verb != Verb::Run {
+            continue;
+        }
+        let (Some(head), Some(rank)) = (book.head(entry), order.rank.get(index)) else { continue };
+        let any_car = head.car.is_none() && head.car_unknown;
+        if !(entry.broken || any_car) {
+            continue;
+        }
+        let every = book.cars.keys().filter(|_| any_car);
+        for car in head.car.into_iter().chain(every) {
+            lost.entry(car).or_default().push(*rank);
+        }
+    }
+    lost.values_mut().for_each(|ranks| ranks.sort_unstable());
+    lost
 }
 
 /// The rank behind a session: behind the lines under it, and behind what other lines did before it was over by the clock.

@@ -42,7 +42,7 @@ impl Tally {
         self.gain(Clock::Laps, if share < 1.0 { laps.map(|laps| libm::round(laps * share)) } else { laps });
         self.gain(Clock::Distance, Some(session.driven_least() * share));
         self.at_least[Clock::Distance] |= session.driven().is_none();
-        self.gain(Clock::StageDistance, session.distance.map(|metres| metres * share));
+        self.gain(Clock::StageDistance, session.staged().map(|metres| metres * share));
         // A run of which no starts are stated had none that count.
         self.used[Clock::Launches] += f64::from(session.launches.unwrap_or(0));
         // Two legs are one session.

@@ -10,6 +10,7 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, EventId, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::Stay;
+use crate::history::untold::may_have_run;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -25,7 +26,7 @@ pub struct Use {
     pub minutes: f64,
     /// Metres, at speed and on the road.
     pub distance: f64,
-    /// Metres at speed.
+    /// Metres of stages.
     pub timed: f64,
     /// Standing starts.
     pub launches: u32,
@@ -61,12 +62,12 @@ impl Use {
         self.laps += session.laps.map_or(0, |laps| libm::round(f64::from(laps) * share) as u32);
         self.minutes += session.minutes.unwrap_or(0.0) * share;
         self.distance += session.driven_least() * share;
-        self.timed += session.distance.unwrap_or(0.0) * share;
+        self.timed += session.staged().unwrap_or(0.0) * share;
         self.launches += session.launches.unwrap_or(0);
         self.laps_at_least |= session.laps.is_none();
         self.minutes_at_least |= session.all_minutes().is_none();
         self.distance_at_least |= session.driven().is_none();
-        self.timed_at_least |= session.distance.is_none();
+        self.timed_at_least |= session.staged().is_none();
         self.days.extend(session.days());
         if let Some(event) = session.event {
             self.events.insert(event);
@@ -118,6 +119,9 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
             sum.away.unsure();
         }
     }
+    if may_have_run(history, part, from, until) {
+        sum.away.unsure();
+    }
     for loan in lines.lent_between(from, until) {
         sum.away.add_away(loan.ran(book, until));
     }
@@ -125,7 +129,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
 }
 
 /// The sessions that a part surely ran in a stay with `from <= rank < until`, and whether those are all: not where its car ran on
-/// after a line with a mistake that may have taken it off. None off the cars.
+/// after a line with a mistake that may have taken it off, nor where it may have run what no session tells of. None off the cars.
 #[must_use]
 pub fn ran<'a>(
     history: &'a History,
@@ -135,10 +139,13 @@ pub fn ran<'a>(
     until: Rank,
 ) -> (Vec<&'a Session>, bool) {
     let (from, until) = (stay.from.max(from), stay.until.min(until));
-    let Some(car) = stay.car.filter(|_| from < until) else { return (Vec::new(), true) };
+    let untold = || may_have_run(history, part, from, until);
+    let Some(car) = stay.car.filter(|_| from < until) else {
+        return (Vec::new(), from >= until || !untold());
+    };
     let sure = history.parts.sure(part, stay).clamp(from, until);
     let open = sure < until && !history.sessions.legs_between(car, sure, until).is_empty();
-    (history.sessions.ran_between(car, from, sure), !open)
+    (history.sessions.ran_between(car, from, sure), !(open || untold()))
 }
 
 /// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.

@@ -10,6 +10,7 @@ use crate::history::order::Rank;
 use crate::history::parts::{PartHistory, Rebuild, Stay, Where};
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
+use crate::history::untold::may_have_run;
 use crate::history::usage;
 use crate::sorted;
 use jiff::civil::Date;
@@ -173,11 +174,30 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
     while let Some((rank, mark)) = marks.pop() {
         apply(book, history, &mut lives, rank, mark);
     }
+    untold(history, part, cut, &mut lives);
     for life in &mut lives {
         life.first = first(book, history, stays, life);
     }
     close(book, history, stays, cut, &mut lives);
     lives
+}
+
+/// What a part may have run that no session tells of makes its life "at least", and those that go on from that.
+fn untold(history: &History, part: PartId, cut: Rank, lives: &mut [Life]) {
+    let told = history.parts.get(part);
+    let mut new = Rank::START;
+    for life in lives {
+        if told.rebuilds.iter().any(|rebuild| rebuild.rank == life.from) {
+            new = life.from;
+        }
+        if may_have_run(history, part, new, life.until.min(cut)) {
+            life.run.unsure();
+        }
+        if let Some(start) = life.start.as_deref_mut().filter(|_| may_have_run(history, part, new, life.from))
+        {
+            start.unsure();
+        }
+    }
 }
 
 /// Adds what a part ran while it was lent in a stay off every car; what it ran counts up to the line that says so.
@@ -346,7 +366,9 @@ fn first(book: &Book, history: &History, stays: &[Stay], life: &Life) -> Option<
 /// How the last life stands.
 fn close(book: &Book, history: &History, stays: &[Stay], cut: Rank, lives: &mut [Life]) {
     for life in lives.iter_mut() {
-        let used = !life.renewed && opened(book, life.part) || life.start.is_some();
+        let used = !life.renewed && opened(book, life.part)
+            || life.start.is_some()
+            || may_have_run(history, life.part, life.from, life.until.min(cut));
         if life.first.is_none() && !used && matches!(life.end, End::Running | End::Rebuilt(_)) {
             life.end = End::Unused;
         }

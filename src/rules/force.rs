@@ -70,6 +70,14 @@ impl<'a> Scrutiny<'a> {
         Some(InForce { rule: id, outranked: outranked.flatten() })
     }
 
+    /// The rules that could not be read and may be of a class, there: what they would limit is not known.
+    #[must_use]
+    pub fn unread(&self, class: &str, event: Option<EventId>) -> Vec<RuleId> {
+        let may_be = |rule: &Rule| rule.class.is_empty() || same(&rule.class, class);
+        let lost = |rule: &Rule| rule.broken && may_be(rule) && self.is_here(rule, event);
+        self.book.rules.iter_enumerated().filter(|(_, rule)| lost(rule)).map(|(at, _)| at).collect()
+    }
+
     /// Whether a rule is everybody's, or of the rulebook of that event or its circuit.
     fn is_here(&self, rule: &Rule, event: Option<EventId>) -> bool {
         match rule.local {

@@ -9,6 +9,7 @@ use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::{PartHistory, Stay};
 use crate::history::tally::Tally;
+use crate::history::untold::may_have_run;
 use crate::history::usage;
 
 /// Stays.
@@ -116,7 +117,11 @@ fn tally(shown: &Shown<'_>, part: PartId, stay: &Stay, lapped: &[EntryId]) -> Op
         tally.add_away(loan.ran(book, Rank::END));
         lent = true;
     }
-    let Some(car) = stay.car else { return lent.then_some(tally) };
+    let untold = may_have_run(history, part, stay.from, stay.until);
+    if untold {
+        tally.unsure();
+    }
+    let Some(car) = stay.car else { return (lent || untold).then_some(tally) };
     let odometer = history.odometer(car)?;
     let sure = history.parts.sure(part, stay);
     let places = odometer.between(stay.from, sure);

@@ -9,6 +9,7 @@ mod limits;
 mod odd;
 mod plan;
 mod spares;
+mod unread;
 mod wear;
 
 use crate::checks::compile_text;

@@ -15,6 +15,7 @@ mod path;
 pub mod running;
 mod sizes;
 mod stock;
+mod unread;
 mod usage;
 
 use stringline::Compiled;

@@ -284,3 +284,51 @@ fn a_stage_is_named_for_its_session() {
     assert!(of("SS2").contains("`loop-2`"), "{}", of("SS2"));
     assert!(!of("shakedown").contains("loop-"), "{}", of("shakedown"));
 }
+
+/// Two laps of 1.2 km are driven, and no stage; 12 km of a run with stages are.
+#[test]
+fn laps_of_a_circuit_are_no_stage() {
+    let text = |run: &str| {
+        format!(
+            "circuit ring \"Ring\"  length 1.20 km\nevent e 2025-05-10..11 at ring \"E\"\ncar wren \"Wren\"\nkind box \"box\"  fits gearbox\n\
+             part b-1 box  opening new\n2025-05-10 wren at e\n  fit b-1 gearbox\n  {run}\n"
+        )
+    };
+    for (run, all, stages) in [
+        ("run s1 2 laps", 2.4, (0.0, false)),
+        ("run s1 5 min 2 laps 2.6 km", 2.6, (0.0, false)),
+        ("run s1\n    stage a 12 km 8:00", 12.0, (12.0, false)),
+        ("run s1 2 laps\n  run s2\n    stage a 12 km 8:00", 14.4, (12.0, false)),
+        // A stop cuts it: each leg is laps.
+        (
+            "10:00..10:10 run s1 2 laps\n    10:00..10:04 stint 1 lap\n    10:04..10:05 stop\n    10:05..10:10 stint 1 lap",
+            2.4,
+            (0.0, false),
+        ),
+    ] {
+        let book = compile_text(&text(run));
+        let used = used(&book, "b-1");
+        assert!((used.on(Clock::Distance).0 - all * 1000.0).abs() < 1e-6, "{run}");
+        let (value, least) = used.on(Clock::StageDistance);
+        assert!((value - stages.0 * 1000.0).abs() < 1e-6 && least == stages.1, "{run}: {value} {least}");
+    }
+}
+
+/// A session over midnight is of the year it began in, its days each of their own: 31 December, and 1 January once.
+#[test]
+fn a_day_is_of_its_own_year() {
+    let text = "shop \"S\"  zone Europe/Dublin\nevent nye 2024-12-31..2025-01-01 \"Nye\"\ncar wren \"Wren\"\n\
+                2024-12-31 wren at nye\n  23:00..01:00 run s1\n2025-01-01 wren at nye\n  10:00..10:30 run s2\n";
+    for (lines, old, new, all) in [
+        (text, (1, 1), (1, 1), (2, 2)),
+        (&*text.replace("  10:00..10:30 run s2\n", ""), (1, 1), (0, 1), (1, 2)),
+    ] {
+        let book = compile_text(lines);
+        let ran = |year| {
+            let asked = stringline::costs::select::Selection { year, ..Default::default() };
+            let ran = asked.running(&book.book, &book.history);
+            (ran.sessions, ran.days)
+        };
+        assert_eq!((ran(Some(2024)), ran(Some(2025)), ran(None)), (old, new, all), "{lines}");
+    }
+}

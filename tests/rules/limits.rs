@@ -195,3 +195,29 @@ rule heavy class SR-2  weight-after-session min 600 kg  with driver
     assert!((margins[1] + 0.5).abs() < 1e-6, "{margins:?}");
     assert_eq!(all[1].verdict, Verdict::OtherState("driver".to_owned()));
 }
+
+/// A rule that cannot be read is not left out without a word: of its class, or where its class is what cannot be read.
+#[test]
+fn a_rule_that_cannot_be_read_is_told() {
+    let head = "car wren \"Wren\"  class S\nevent e 2025-05-10..11 \"E\"\n";
+    for (rule, wanted) in [
+        ("rule r1 class S ride-height min 48 mm", 0),
+        ("rule r1 class S ride-height min 4B mm", 1),
+        ("rule r1 class S ride-hieght mni 48 mm", 1),
+        ("rule r1 clas S ride-height min 48 mm", 1),
+        ("rule r1 class S ride-height min 48 mm from 2025-13-01", 1),
+        ("rule r1 class T ride-height min 4B mm", 0),
+    ] {
+        let book =
+            crate::checks::compile_text(&format!("{head}{rule}\n2025-05-10 wren at e\n  run s1 5 min\n"));
+        let car = stringline::book::model::CarId::new(0);
+        let at = stringline::history::moment::end(&book.history);
+        let card = stringline::answer::rules::build(&book, car, &at, None, None);
+        assert_eq!(card.unread.len(), wanted, "{rule}");
+        assert_eq!(
+            card.rules.len(),
+            usize::from(rule.ends_with("S ride-height min 48 mm") && rule.contains("class")),
+            "{rule}"
+        );
+    }
+}

@@ -58,6 +58,9 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> DueJob {
             };
             format!("; promised {what}, {when}")
         }
+        _ if job.promise_lost && job.status != Status::Unknown => {
+            "; what is promised is not known: a line about it has an error".to_owned()
+        }
         _ => String::new(),
     };
     let since = opened.map_or_else(String::new, |day| format!(" since {}", dates::date(day)));

@@ -148,6 +148,7 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
             .map_or_else(String::new, |reach| compiled.files.text(reach.limit.typed).to_owned())
     };
     let day = |entry: EntryId| compiled.context().date(entry).map(dates::date);
+    let lost = |entry: EntryId| compiled.book.entries.get(entry).is_some_and(|line| line.broken);
     match reason {
         Reason::Empty => "nothing fitted, and it must be".to_owned(),
         Reason::Condemned(entry) => {
@@ -166,6 +167,19 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
         }
         Reason::DateUnknown => {
             "good until a day that cannot be counted: the book does not say from when".to_owned()
+        }
+        Reason::DateLost => "good until a day that is not known: what says so could not be read".to_owned(),
+        Reason::LimitLost => "a limit of its life could not be read".to_owned(),
+        Reason::Unread(entry) => {
+            let date = day(entry).map_or_else(String::new, |date| format!(" of {date}"));
+            format!("whether it is fit for use is not known: a line{date} about it has a mistake")
+        }
+        Reason::Impact(entry) if lost(entry) => {
+            let date = day(entry).map_or_else(String::new, |date| format!(" on {date}"));
+            let (book, history) = (&compiled.book, &compiled.history);
+            let what =
+                row.fitted.part.map_or("not looked at", |part| not_done(book, history, part, made.plan.cut));
+            format!("{what} since the car was hit{date}; where, could not be read")
         }
         Reason::Impact(entry) => {
             let date = day(entry).map_or_else(String::new, |date| format!(" of {date}"));
@@ -272,6 +286,9 @@ fn spare_view(compiled: &Compiled, made: &Due, row: &Row, spare: &Spare) -> Opti
             let car = &book.cars[other.car].named.typed;
             let place = spot(book, other);
             (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
+        }
+        Spare::TooOld(part) if book.limits_lost(*part) => {
+            (None, format!("{} fits, but a limit of its life could not be read", name(*part)))
         }
         Spare::TooOld(part) if unknown(compiled, made, row, *part) => {
             (None, format!("{} fits, but how much it has run is not known", name(*part)))

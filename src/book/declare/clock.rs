@@ -14,6 +14,16 @@ pub(in crate::book) fn use_amounts(
     property: &'static str,
 ) -> Result<Vec<LifeAmount>, Trouble> {
     let mut list = Vec::new();
+    amounts(cur, property, &mut list)?;
+    Ok(list)
+}
+
+/// The same into a list, which has those before a mistake.
+pub(super) fn amounts(
+    cur: &mut Cursor<'_>,
+    property: &'static str,
+    list: &mut Vec<LifeAmount>,
+) -> Result<(), Trouble> {
     loop {
         let wrong = |cur: &Cursor<'_>| Trouble {
             span: cur.here(),
@@ -44,7 +54,7 @@ pub(in crate::book) fn use_amounts(
         let more = cur.peek().is_some_and(|word| word.shape == Shape::Comma)
             && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Number);
         if !more {
-            return Ok(list);
+            return Ok(());
         }
         cur.bump();
     }

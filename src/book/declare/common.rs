@@ -38,6 +38,13 @@ impl<'a> Declared<'a> {
         self.lines.iter().filter(|line| line.kind == LineKind::Entry).map(move |line| this.cursor(line))
     }
 
+    /// The lines under it that cannot be taken apart, as they are typed.
+    pub(super) fn lost_lines(&self) -> impl Iterator<Item = &'a str> {
+        let text = self.text;
+        let bad = self.lines.iter().filter(|line| line.kind == LineKind::Bad);
+        bad.map(move |line| text.get(line.start as usize..line.end as usize).unwrap_or_default())
+    }
+
     /// Whether its head is a line of a dated block that stands at the margin.
     pub(super) fn is_verb(&self) -> bool {
         let word = self.head().take(Shape::Word);

@@ -3,10 +3,11 @@
 use super::enter;
 use super::place::quantity_here;
 use crate::book::clauses::{car_here, kind_here};
+use crate::book::declare::clock::amounts;
 pub(in crate::book) use crate::book::declare::clock::clock;
-use crate::book::declare::clock::use_amounts;
+use crate::book::declare::lost::rest_of;
 use crate::book::entry::CostKind;
-use crate::book::model::{Fit, Kind, KindId};
+use crate::book::model::{Fit, Kind, KindId, LostLimits};
 use crate::book::names::Thing;
 use crate::book::place::Place;
 use crate::book::trouble::{Trouble, What};
@@ -18,6 +19,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
     enter(book, &named.name, thing, named.declared);
     book.kinds.push(Kind {
         named,
+        lost: LostLimits::default(),
         fits: Vec::new(),
         inside: Vec::new(),
         life: Vec::new(),
@@ -38,6 +40,21 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
 }
 
 pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let whole = rest_of(cur);
+    let done = property(book, id, cur);
+    if !matches!(done, Ok(true)) {
+        lose(book, id, whole);
+    }
+    done
+}
+
+/// What stood on a line of a kind that could not be read to its end: its limits are not known, and that its failure can hurt is believed.
+pub(super) fn lose(book: &mut Book, id: KindId, text: &str) {
+    book.kinds[id].lost.lose(text, "kind");
+    book.kinds[id].safety |= text.split_whitespace().any(|word| word.eq_ignore_ascii_case("safety"));
+}
+
+fn property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("fits") {
         let places = fit_places(book, cur)?;
         book.kinds[id].fits.push(Fit { places, cars: Vec::new() });
@@ -60,8 +77,10 @@ pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -
             }
         }
     } else if cur.take_keyword("life") {
-        let amounts = use_amounts(cur, "life")?;
-        book.kinds[id].life.extend(amounts);
+        let mut life = Vec::new();
+        let read = amounts(cur, "life", &mut life);
+        book.kinds[id].life.extend(life);
+        read?;
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;
         book.kinds[id].valid.extend(valid);

@@ -1,11 +1,12 @@
 //! `spec` and `part`.
 
-use super::clock::use_amounts;
+use super::clock::{amounts, use_amounts};
 use super::dated::stated;
+use super::lost::rest_of;
 use super::place::quantity_here;
 use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::{client_here, kind_here};
-use crate::book::model::{Part, PartId, Spec, SpecId};
+use crate::book::model::{LostLimits, Part, PartId, Spec, SpecId};
 use crate::book::names::Thing;
 use crate::book::single::one;
 use crate::book::trouble::{Trouble, What};
@@ -18,6 +19,7 @@ pub(super) fn new_part(book: &mut Book, named: Named) -> Thing {
     enter(book, &named.name, thing, named.declared);
     book.parts.push(Part {
         named,
+        lost: LostLimits::default(),
         kind: None,
         spec: None,
         serial: String::new(),
@@ -60,6 +62,15 @@ pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bo
 }
 
 pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let whole = rest_of(cur);
+    let done = property_of_part(book, id, cur);
+    if !matches!(done, Ok(true)) {
+        book.parts[id].lost.lose(whole, "part");
+    }
+    done
+}
+
+fn property_of_part(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("spec") {
         let kind = book.parts[id].kind;
         let Some(word) = cur.peek() else {
@@ -143,19 +154,41 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
         book.trouble(at, What::NameTwice(Some(first)));
         return;
     }
-    book.specs.push(Spec { named, kind, price: None, life: Vec::new(), valid: Vec::new(), tags: Vec::new() });
+    book.specs.push(Spec {
+        named,
+        lost: LostLimits::default(),
+        kind,
+        price: None,
+        life: Vec::new(),
+        valid: Vec::new(),
+        tags: Vec::new(),
+    });
     properties(book, &mut cur, "spec", &mut |book, cur| spec_property(book, id, cur));
     for mut line in one.under() {
         properties(book, &mut line, "spec", &mut |book, cur| spec_property(book, id, cur));
     }
+    for text in one.lost_lines() {
+        book.specs[id].lost.lose(text, "spec");
+    }
 }
 
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+    let whole = rest_of(cur);
+    let done = property_of_spec(book, id, cur);
+    if !matches!(done, Ok(true)) {
+        book.specs[id].lost.lose(whole, "spec");
+    }
+    done
+}
+
+fn property_of_spec(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("price") {
         book.specs[id].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {
-        let life = use_amounts(cur, "life")?;
+        let mut life = Vec::new();
+        let read = amounts(cur, "life", &mut life);
         book.specs[id].life.extend(life);
+        read?;
     } else if cur.take_keyword("valid") {
         let valid = super::dated::valid(cur)?;
         book.specs[id].valid.extend(valid);

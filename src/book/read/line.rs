@@ -119,6 +119,12 @@ impl Reader<'_> {
     fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         if let Some(word) = reading.cur.take(Shape::Clock) {
             self.clock(reading, word);
+        } else if let Some(span) = no_clock(&mut reading.cur) {
+            // The rest of the line is read all the same: what it was about is not lost with its time.
+            if !reading.said {
+                self.trouble(Trouble { span, what: What::ClockImpossible });
+            }
+            (reading.entry.broken, reading.said) = (true, true);
         }
         let Some(word) = reading.cur.take(Shape::Word) else {
             return Err(Trouble { span: reading.cur.here(), what: What::VerbUnknown { near: None } });
@@ -345,6 +351,28 @@ impl Reader<'_> {
         person.filter(|_| above.verb == Verb::Run).map(|_| format!("stint {text}"))
     }
 }
+
+/// What was meant for a time in front of a verb, such as `11:00..11:4O`: goes past it.
+fn no_clock(cur: &mut Cursor<'_>) -> Option<Span> {
+    let like_one = |text: &str| {
+        text.starts_with(|first: char| first.is_ascii_digit()) && (text.contains(':') || text.contains(".."))
+    };
+    let first = cur.peek().filter(|word| word.shape != Shape::Word && like_one(cur.str(*word)))?;
+    let mut ahead = 1;
+    let mut last = first;
+    while let Some(next) = cur.peek_at(ahead).filter(|_| ahead <= MOST_OF_CLOCK) {
+        if next.shape == Shape::Word && verb_of(cur.str(next)).is_some() {
+            (0..ahead).for_each(|_| cur.bump());
+            return Some(cur.span(first).to(cur.span(last)));
+        }
+        last = next;
+        ahead += 1;
+    }
+    None
+}
+
+/// Words that a time with a slip in it may have come apart into.
+const MOST_OF_CLOCK: usize = 4;
 
 /// Whether a word behind a clock time is an offset: `+01:00`, or `+01:00..01:30` with the end of the times.
 pub(super) fn is_offset(text: &str) -> bool {

@@ -1,6 +1,7 @@
 //! Lines about parts: fit, remove, swap, move, build, strip and the rest, and `hit`.
 
 use super::line::Reading;
+use super::run::Said;
 use super::stock::how_many;
 use super::{Reader, loans};
 use crate::book::clause::Clause;
@@ -15,6 +16,7 @@ use crate::book::trouble::{Trouble, What};
 use crate::book::values::ends_values;
 use crate::book::verbs::PartVerb;
 use crate::money::Currency;
+use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 
 /// What stands before and after an arrow.
@@ -23,40 +25,87 @@ struct Side {
     parts: Vec<PartId>,
     car: Option<CarId>,
     place: Option<Place>,
+    /// Where each of them stands.
+    said: Said,
+}
+
+/// What is read of a line before it is known whether all of it can be.
+#[derive(Default)]
+struct Typed {
+    before: Side,
+    after: Option<Side>,
+    facts: PartFacts,
+    /// Where its kind, its verdict and the like stand.
+    said: Said,
 }
 
 impl Reader<'_> {
+    /// A line about parts. Every word of it counts: one that the verb has no use for, or a second of what it says once, is a mistake, and a
+    /// mistake leaves every part that the line names in doubt.
     pub(super) fn part_line(&mut self, reading: &mut Reading<'_>, verb: PartVerb) -> Result<(), Trouble> {
+        let whole = reading.cur.clone();
+        let mut typed = Typed::default();
+        let read = self.part_facts(reading, verb, &mut typed);
+        if read.is_err() {
+            let subject = typed.before.parts.first().copied();
+            reading.entry.subject = subject.map_or(Subject::Nothing, Subject::Part);
+            let (mut more, places) = self.named(whole);
+            more.retain(|part| Some(*part) != subject);
+            // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt: of two places, anywhere.
+            let place = typed.before.place.filter(|_| places <= 1);
+            let outfit = typed.facts.outfit;
+            let facts = PartFacts { place, outfit, more, ..PartFacts::default() };
+            reading.extra.parts = Some(Box::new(facts));
+        }
+        read
+    }
+
+    /// The parts that words of a line name, each once, whatever else is wrong with it, and how many words name a place.
+    fn named(&self, mut cur: Cursor<'_>) -> (Vec<PartId>, usize) {
+        let (mut named, mut places) = (Vec::new(), 0);
+        while let Some(word) = cur.peek() {
+            cur.bump();
+            let thing =
+                Some(word).filter(|word| matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd));
+            if let Some(Thing::Part(part)) = thing.and_then(|word| self.book.names.find(cur.str(word)))
+                && !named.contains(&part)
+            {
+                named.push(part);
+            }
+            places += usize::from(thing.is_some_and(|word| self.book.names.place(cur.str(word)).is_some()));
+        }
+        (named, places)
+    }
+
+    fn part_facts(
+        &mut self,
+        reading: &mut Reading<'_>,
+        verb: PartVerb,
+        typed: &mut Typed,
+    ) -> Result<(), Trouble> {
         let book = self.book;
-        let mut facts = PartFacts::default();
-        let mut before = Side::default();
-        let mut after = None;
         let (mut slip, mut lost) = (None, None);
         {
             let Reading { cur, entry, extra, side: survives, .. } = reading;
             let mut past = false;
             let read = clauses::read(cur, &book.names, &mut entry.by, extra, survives, |cur, _| {
-                let side = if past { after.get_or_insert_with(Side::default) } else { &mut before };
+                let arrow = cur.here();
                 if cur.take(Shape::Arrow).is_some() {
+                    if past {
+                        return Err(Trouble { span: arrow, what: What::ArrowBad });
+                    }
                     past = true;
                     return Ok(true);
                 }
-                word(self, cur, verb, side, &mut facts, (&mut slip, &mut lost))
+                word(self, cur, (verb, past), typed, (&mut slip, &mut lost))
             });
+            let facts = &typed.facts;
             // Whose a sum is may hang on any word of its line.
             let sum = facts.money.is_some() || facts.money_lost;
             let read = read.and_then(|()| survives.mistake.take_if(|_| sum).map_or(Ok(()), Err));
-            // Which part a line with a mistake was about is known if it was read before the mistake.
-            if let (Err(_), Some(part)) = (&read, before.parts.first()) {
-                entry.subject = Subject::Part(*part);
-            }
-            if read.is_err() {
-                // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt.
-                let (place, outfit) = (before.place, facts.outfit);
-                extra.parts = Some(Box::new(PartFacts { place, outfit, ..PartFacts::default() }));
-            }
             read?;
         }
+        let Typed { before, after, facts, said } = typed;
         if !reading.said {
             self.out.troubles.extend(slip);
         }
@@ -66,6 +115,9 @@ impl Reader<'_> {
         let line = reading.cur.said();
         let missing =
             |wants| Trouble { span: line, what: What::Incomplete { verb: Verb::from(verb).word(), wants } };
+        if let Some(span) = idle(verb, before, said) {
+            return Err(Trouble { span, what: What::WordUnexpected { near: None } });
+        }
         facts.place = before.place;
         facts.car = before.car;
         if after.is_some() && !matches!(verb, PartVerb::Swap | PartVerb::Move) {
@@ -80,10 +132,18 @@ impl Reader<'_> {
                 };
                 reading.entry.subject = Subject::Part(*off);
                 facts.other = Some(*on);
+                // The place may stand behind what goes on there.
+                facts.place = facts.place.or(after.as_ref().and_then(|after| after.place));
+                facts.car = facts.car.or(after.as_ref().and_then(|after| after.car));
             }
             PartVerb::Move => {
                 let Some(after) = after else { return Err(missing("`->` and the car and place it goes to")) };
                 let Some(part) = before.parts.first() else { return Err(missing("the part that moves")) };
+                if before.place.is_some() || before.car.is_some() || !after.parts.is_empty() {
+                    return Err(missing(
+                        "its part alone before `->`, and behind it the car and place it goes to",
+                    ));
+                }
                 reading.entry.subject = Subject::Part(*part);
                 facts.place = after.place;
                 facts.car = after.car;
@@ -161,12 +221,12 @@ impl Reader<'_> {
         {
             return Err(Trouble { span: line, what: What::NoCar("fit") });
         }
-        reading.extra.parts = Some(Box::new(facts));
+        reading.extra.parts = Some(Box::new(std::mem::take(facts)));
         Ok(())
     }
 
     /// Whether the block's car is the one that an outfit is for.
-    fn wears(&self, outfit: Option<OutfitId>, line: crate::source::Span) -> Result<(), Trouble> {
+    fn wears(&self, outfit: Option<OutfitId>, line: Span) -> Result<(), Trouble> {
         let head = self.out.heads.last();
         let Some(car) = head.and_then(|head| head.car) else {
             return match head {
@@ -225,16 +285,77 @@ fn lose_sum(
     Ok(())
 }
 
+/// Whether a line of the verb has as many parts as are typed; of others each part has a line of its own.
+const fn lists(verb: PartVerb) -> bool {
+    matches!(verb, PartVerb::Sell | PartVerb::Lend | PartVerb::Borrow | PartVerb::Return)
+}
+
+/// A word that says nothing on a line of the verb, or what the verb cannot mean: a place or a car where it puts the part nowhere and asks
+/// for it nowhere, a verdict on what is no look at it.
+fn idle(verb: PartVerb, before: &Side, said: &Said) -> Option<Span> {
+    let where_it_is = match verb {
+        PartVerb::Fit
+        | PartVerb::Remove
+        | PartVerb::Swap
+        | PartVerb::Move
+        | PartVerb::Failed
+        | PartVerb::Inspect
+        | PartVerb::Service
+        | PartVerb::Quarantine
+        | PartVerb::Scrap => None,
+        PartVerb::Build
+        | PartVerb::Strip
+        | PartVerb::Rebuild
+        | PartVerb::Shelve
+        | PartVerb::Release
+        | PartVerb::Buy
+        | PartVerb::Sell
+        | PartVerb::Lend
+        | PartVerb::Borrow
+        | PartVerb::Return => {
+            let car = before.said.at(CAR).filter(|_| !before.parts.is_empty());
+            before.said.at(PLACE).or(car)
+        }
+    };
+    let bad = match verb {
+        PartVerb::Remove | PartVerb::Swap | PartVerb::Strip | PartVerb::Return | PartVerb::Inspect => None,
+        PartVerb::Failed | PartVerb::Quarantine => said.at(VERDICT),
+        PartVerb::Fit
+        | PartVerb::Move
+        | PartVerb::Build
+        | PartVerb::Rebuild
+        | PartVerb::Shelve
+        | PartVerb::Release
+        | PartVerb::Scrap
+        | PartVerb::Buy
+        | PartVerb::Sell
+        | PartVerb::Service
+        | PartVerb::Lend
+        | PartVerb::Borrow => said.at(FAILED),
+    };
+    where_it_is.or(bad)
+}
+
+/// What a line about parts says once, as its message calls it.
+const PART: &str = "part";
+const PLACE: &str = "place";
+const CAR: &str = "car";
+const KIND: &str = "kind";
+const VERDICT: &str = "verdict";
+/// Of a verdict, that it is bad: noted beside it, and never told.
+const FAILED: &str = "failed";
+
 /// One word of a line about parts; `false` leaves it to the clauses.
 fn word(
     reader: &Reader<'_>,
     cur: &mut Cursor<'_>,
-    verb: PartVerb,
-    side: &mut Side,
-    facts: &mut PartFacts,
+    (verb, past): (PartVerb, bool),
+    typed: &mut Typed,
     (slip, lost): (&mut Option<Trouble>, &mut Option<Trouble>),
 ) -> Result<bool, Trouble> {
     let book = reader.book;
+    let Typed { before, after, facts, said } = typed;
+    let side = if past { after.get_or_insert_with(Side::default) } else { before };
     let Some(word) = cur.peek() else { return Ok(false) };
     let money = matches!(verb, PartVerb::Buy | PartVerb::Sell | PartVerb::Move | PartVerb::Borrow);
     if verb == PartVerb::Buy
@@ -296,8 +417,10 @@ fn word(
         return Ok(false);
     }
     let text = cur.str(word);
+    let here = cur.span(word);
     let own = |cur: &mut Cursor<'_>, of: PartVerb, word: &str| verb == of && cur.take_keyword(word);
     if own(cur, PartVerb::Build, "into") || own(cur, PartVerb::Strip, "from") {
+        said.once("assembly", here)?;
         facts.other = Some(reader.part_here(cur)?);
         return Ok(true);
     }
@@ -325,22 +448,49 @@ fn word(
         facts.all |= cur.peek_at(1).is_some_and(|next| cur.str(next).eq_ignore_ascii_case("all"));
         return Ok(false);
     }
+    let (of_line, of_side) = (said, &mut side.said);
+    // What a swap takes off and puts on is in one place, on whichever side of the arrow that stands.
+    let placed = |of_line: &mut Said, of_side: &mut Said, what: &'static str| {
+        of_side.once(what, here)?;
+        if verb == PartVerb::Swap { of_line.once(what, here) } else { Ok(()) }
+    };
     if text.eq_ignore_ascii_case("good") {
+        of_line.once(VERDICT, here)?;
         facts.verdict = Some(Verdict::Good);
     } else if text.eq_ignore_ascii_case("failed") {
+        of_line.once(VERDICT, here)?;
+        of_line.once(FAILED, here)?;
         facts.verdict = Some(Verdict::Failed);
     } else if let Some(place) = Place::parse(text) {
+        placed(of_line, of_side, PLACE)?;
         side.place = Some(place);
     } else {
         match book.names.find(text) {
-            Some(Thing::Part(part)) => side.parts.push(part),
-            Some(Thing::Car(car)) => side.car = Some(car),
+            Some(Thing::Part(part)) => {
+                if !lists(verb) {
+                    of_side.once(PART, here)?;
+                }
+                side.parts.push(part);
+            }
+            Some(Thing::Car(car)) => {
+                placed(of_line, of_side, CAR)?;
+                side.car = Some(car);
+            }
             Some(Thing::Kind(kind)) => match book.names.place(text) {
                 // A position of the kind's own name: `swap turbo turbo tb-1 -> tb-2` names the kind, then the place.
-                Some(place) if verb != PartVerb::Swap || facts.kind.is_some() => side.place = Some(place),
-                _ => facts.kind = Some(kind),
+                Some(place) if verb != PartVerb::Swap || facts.kind.is_some() => {
+                    placed(of_line, of_side, PLACE)?;
+                    side.place = Some(place);
+                }
+                _ => {
+                    of_line.once(KIND, here)?;
+                    facts.kind = Some(kind);
+                }
             },
-            Some(Thing::Position(place)) => side.place = Some(place),
+            Some(Thing::Position(place)) => {
+                placed(of_line, of_side, PLACE)?;
+                side.place = Some(place);
+            }
             Some(Thing::Outfit(outfit)) if verb == PartVerb::Fit && facts.outfit.is_none() => {
                 facts.outfit = Some(outfit);
             }

@@ -39,6 +39,11 @@ impl Said {
         self.0.push((what, span));
         Ok(())
     }
+
+    /// Where it stands.
+    pub(super) fn at(&self, what: &str) -> Option<Span> {
+        self.0.iter().find(|(said, _)| *said == what).map(|(_, span)| *span)
+    }
 }
 
 impl Reader<'_> {
@@ -49,6 +54,10 @@ impl Reader<'_> {
         let names = &self.book.names;
         let Reading { cur, entry, extra, side, .. } = &mut *reading;
         let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut ran));
+        if read.is_err() {
+            // That the car ran is known, and when, as far as its times say; nothing else of the line is.
+            ran = Ran::default();
+        }
         let Ran { minutes, laps, best, launches, heat_cycles, distance, road, .. } = ran;
         let run = Run {
             entry: self.out.entries.next_key(),

@@ -11,7 +11,8 @@ pub const CHECK: Check = Check {
     family: Family::Parts,
     brief: "a count is not what the book says is on hand",
     why: "What is on hand is the last count, with what was bought since and less what was used. When a new count says otherwise, \
-          some use or purchase was not written, or the count is wrong. The count stands.",
+          some use or purchase was not written, or the count is wrong. The count stands; of parts with names those on the shelf \
+          stay what is on hand.",
     wrong: "  count nut 12\n  use nut 2\n2026-05-10\n  count nut 9",
     right: "  count nut 12\n  use nut 2\n  use nut 1\n2026-05-10\n  count nut 9",
     look: Look::Problem(words),
@@ -26,5 +27,11 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
         Some(since) => made.and(cx.entry(since).span(), "counted before"),
         None => made,
     };
-    Some(made.cure("write what was used or bought between the two, or count again; this count stands"))
+    // Of parts with names those on the shelf count, whatever a line counts.
+    let named = cx.book.parts.iter().any(|part| part.kind == Some(kind));
+    Some(made.cure(if named {
+        "count again, or write which part came, went or was used; parts with names are on hand by their names, and this count changes nothing"
+    } else {
+        "write what was used or bought between the two, or count again; this count stands"
+    }))
 }

@@ -10,10 +10,11 @@ pub const CHECK: Check = Check {
     name: "pull-not-there",
     severity: Severity::Error,
     family: Family::Parts,
-    brief: "a part comes off a place where it is not",
+    brief: "a part comes off, or is looked at in, a place where it is not",
     why: "The line takes a part off a place, a car or an assembly where the book does not have it. A digit was \
           misread, or an earlier line is missing; until that is clear, the hours of two parts are in doubt. What \
-          the line puts on counts as fitted; a part that was only to come off stays where the book had it.",
+          the line puts on counts as fitted; a part that was only to come off stays where the book had it. A line that looks at a part \
+          under the head of a car that it is not on, or in another place (`failed`, `inspect`), is asked about too, and believed of neither.",
     wrong: "  fit cp-1 LR\n  swap coupling RR cp-1 -> cp-2",
     right: "  fit cp-1 LR\n  swap coupling LR cp-1 -> cp-2",
     look: Look::Problem(words),

@@ -38,6 +38,7 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             .filter_map(|stay| stay.car.map(|car| (car, stay)))
             .flat_map(|(car, stay)| cx.history.disturbances.hits(car, stay.from, stay.until.min(end)))
             .map(|hit| (hit.rank, hit.entry))
+            .filter(|(_, hit)| !cx.entry(*hit).broken)
             .collect();
         if hits.is_empty() || dated::of_part(cx.book, cx.history, part, end).is_none() {
             continue;

@@ -87,7 +87,9 @@ impl<'a> Fold<'a> {
             (false, true) => Status::Planned,
             (false, false) => Status::Open,
         };
-        history.promise_lost |= line.broken;
+        if line.broken {
+            history.promise_lost.push(rank);
+        }
         history.steps.push(Step { status, rank, entry, date, until: None });
         if let Some((until, _)) = facts.and_then(|facts| facts.until) {
             self.promise(job, (entry, rank, date), until, None);
@@ -144,7 +146,7 @@ impl<'a> Fold<'a> {
         let step = |status, until| Step { status, rank, entry, date, until };
         let VerbGroup::Job(verb) = typed.verb.group() else { return };
         match verb {
-            JobVerb::Promise if typed.broken => history.promise_lost = true,
+            JobVerb::Promise if typed.broken => history.promise_lost.push(rank),
             JobVerb::Promise => {
                 let client = self.facts(typed).and_then(|facts| facts.client);
                 if let Some(until) = until {

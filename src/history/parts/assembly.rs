@@ -27,6 +27,7 @@ impl Fold<'_> {
                 let since = self.since(part).unwrap_or(entry);
                 self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
                 self.doubt(part, rank);
+                self.claim(part, None, (rank, Rank::END));
                 return;
             }
             self.leave(part, entry, rank, self.rest(part));

@@ -27,11 +27,13 @@ impl Fold<'_> {
                 let since = self.since(part).unwrap_or(entry);
                 self.tell(entry, Problem::PartInTwoPlaces { entry, part, there, since });
                 self.doubt(part, rank);
+                self.claim(part, Some(car), (rank, Rank::END));
                 self.doubt_place(car, kind, place);
                 return;
             }
             _ => {
                 if !self.usable(part, entry) {
+                    self.claim(part, Some(car), (rank, Rank::END));
                     self.doubt_place(car, kind, place);
                     return;
                 }
@@ -51,6 +53,8 @@ impl Fold<'_> {
                         Problem::DoesNotFit { entry, part, car, place }
                     },
                 );
+                self.doubt(part, rank);
+                self.claim(part, Some(car), (rank, Rank::END));
                 return;
             }
         };

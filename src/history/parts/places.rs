@@ -3,11 +3,14 @@
 //! Must not know the lines that say so.
 
 use super::{Fold, Where};
-use crate::book::entry::{Entry, EntryId, Verb};
+use crate::book::entry::{Entry, EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::history::parts::PartHistory;
 use crate::history::problem::Problem;
+use crate::history::unread::says_how;
+use crate::history::untold::Claim;
 
 impl Fold<'_> {
     /// A mistake puts the part's place in doubt; the next line that places it settles that.
@@ -22,21 +25,33 @@ impl Fold<'_> {
         &mut self,
         entry: &Entry,
         index: EntryId,
-        (car, place): (Option<CarId>, Option<Place>),
+        (car, facts): (Option<CarId>, &PartFacts),
         rank: Rank,
     ) {
-        if let Some(part) = entry.part() {
+        let place = facts.place;
+        let named = || entry.part().into_iter().chain(facts.other).chain(facts.more.iter().copied());
+        for part in named() {
             self.parts.all[part].mistaken.push(index);
         }
+        if says_how(entry.verb) {
+            self.unread(entry, index, (car, named().collect()), rank);
+        }
         let takes_off = matches!(entry.verb, Verb::Remove | Verb::Swap | Verb::Move | Verb::Strip);
-        if !(takes_off || matches!(entry.verb, Verb::Fit | Verb::Build)) {
+        let puts_on = matches!(entry.verb, Verb::Fit | Verb::Build);
+        if entry.verb.moves_part() && entry.verb != Verb::Rebuild {
+            for part in named() {
+                self.doubt(part, rank);
+                // Where to is what cannot be read.
+                if puts_on || matches!(entry.verb, Verb::Swap | Verb::Move) {
+                    self.claim(part, None, (rank, Rank::END));
+                }
+            }
+        }
+        if !(takes_off || puts_on) {
             return;
         }
-        if entry.part().is_none() && !takes_off {
+        if named().next().is_none() && !takes_off {
             self.unnamed = true;
-        }
-        if let Some(part) = entry.part() {
-            self.doubt(part, rank);
         }
         if entry.part().is_some() && matches!(entry.verb, Verb::Remove | Verb::Strip) {
             // It takes off what it names and puts nothing in the way of anything.
@@ -60,10 +75,108 @@ impl Fold<'_> {
         }
     }
 
+    /// A line with a mistake that would have said how its parts are: of each that it names nobody knows it. That one failed is known; how it
+    /// failed is what cannot be read. Where it names none that there is, it is any of those on the car, or of those on the shelf.
+    fn unread(
+        &mut self,
+        entry: &Entry,
+        index: EntryId,
+        (car, named): (Option<CarId>, Vec<PartId>),
+        rank: Rank,
+    ) {
+        if let (Verb::Failed, [part]) = (entry.verb, named.as_slice()) {
+            self.fail(*part, index, rank);
+            self.doubt(*part, rank);
+            return;
+        }
+        let worse = matches!(entry.verb, Verb::Failed | Verb::Inspect | Verb::Quarantine | Verb::Scrap);
+        let may_be = |told: &PartHistory| {
+            let last = told.stays.last();
+            match car {
+                Some(car) => last.is_some_and(|stay| stay.car == Some(car)),
+                None => last.is_none_or(|stay| matches!(stay.at, Where::New | Where::Shelf)),
+            }
+        };
+        let parts = if named.is_empty() && worse {
+            let all = self.parts.all.iter_enumerated();
+            all.filter(|(_, told)| may_be(told)).map(|(part, _)| part).collect()
+        } else {
+            named
+        };
+        for part in parts {
+            self.parts.all[part].unread.push((rank, index));
+        }
+    }
+
+    /// A part may be on a car where the book does not have it.
+    pub(super) fn claim(&mut self, part: PartId, car: Option<CarId>, (from, until): (Rank, Rank)) {
+        self.parts.all[part].claims.push(Claim { car, from, until });
+    }
+
+    /// A line that looks at a part on the car of its block, or in a place, where the book has the part on another car or in another place: one
+    /// of the two is wrong, and what the line says is believed of neither.
+    pub(super) fn elsewhere(
+        &mut self,
+        entry: &Entry,
+        index: EntryId,
+        (car, facts): (Option<CarId>, &PartFacts),
+        rank: Rank,
+    ) -> bool {
+        let looks = matches!(
+            entry.verb,
+            Verb::Failed | Verb::Inspect | Verb::Service | Verb::Quarantine | Verb::Scrap
+        );
+        let Some(part) = entry.part().filter(|part| looks && !self.doubted.contains_key(part)) else {
+            return false;
+        };
+        let on = self.parts.all[part].stays.last().and_then(|stay| stay.car);
+        let car = facts.car.or(car);
+        // What was found later of a session that it was in, wherever it has gone since.
+        let session = self.sessions.during(self.book, index).and_then(|run| self.sessions.of_run(run));
+        let was_in = session.is_some_and(|session| {
+            let mut stays = self.parts.all[part].stays.iter();
+            stays.any(|stay| {
+                stay.car == Some(session.car) && stay.from < session.after && stay.until > session.rank
+            })
+        });
+        if was_in && facts.place.is_none() {
+            return false;
+        }
+        let other_car = on.zip(car).is_some_and(|(on, car)| on != car);
+        let there = self.state(part);
+        let other_place = match there {
+            Where::Car(_, at) => facts.place.is_some_and(|place| !place.touches(at)),
+            _ => false,
+        };
+        if !(other_car || other_place) {
+            return false;
+        }
+        let since = self.since(part);
+        self.tell(index, Problem::PullNotThere { entry: index, part, there, since });
+        self.parts.all[part].unread.push((rank, index));
+        self.doubt(part, rank);
+        if other_car {
+            self.was_on(part, car, rank);
+        }
+        true
+    }
+
+    /// A line says that the part was on a car until then, where the book has it elsewhere.
+    fn was_on(&mut self, part: PartId, car: Option<CarId>, rank: Rank) {
+        let last = self.parts.all[part].stays.last().copied();
+        if car.is_none() || last.and_then(|stay| stay.car) != car {
+            self.claim(part, car, (last.map_or(Rank::START, |stay| stay.from), rank));
+        }
+    }
+
     /// A line says where the part is: that settles it, but in the block of the mistake, whose lines may stand in each other's place.
     pub(super) fn settle(&mut self, part: PartId) {
         if self.doubted.get(&part).is_some_and(|head| *head != self.at.1) {
             self.doubted.remove(&part);
+        }
+        let rank = self.order.rank.get(self.at.0).copied();
+        for claim in self.parts.all[part].claims.iter_mut().filter(|claim| claim.until == Rank::END) {
+            claim.until = rank.unwrap_or(claim.until).max(claim.from);
         }
     }
 
@@ -100,6 +213,9 @@ impl Fold<'_> {
         rank: Rank,
     ) -> bool {
         let spot = car.zip(self.kind(part)).zip(place).map(|((car, kind), place)| (car, kind, place));
+        if car.is_some() {
+            self.was_on(part, car, rank);
+        }
         let holds = spot.and_then(|spot| self.holds.get(&spot));
         // A part that no line ever put anywhere may be the one that a line with a mistake put there.
         let never = || self.parts.all[part].stays.iter().all(|stay| stay.car.is_none());

@@ -7,6 +7,7 @@ use crate::book::entry::{EntryId, Verdict};
 use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
+use crate::history::untold::Claim;
 use crate::ids::Arena;
 use crate::sorted;
 use rustc_hash::FxHashMap;
@@ -108,6 +109,10 @@ pub struct PartHistory {
     pub mends: Vec<Rebuild>,
     /// Ranks of lines with a mistake after which its place is in doubt; until another line places it.
     pub doubts: Vec<Rank>,
+    /// Ranks and lines with a mistake that would have said how it is, in order: see [`crate::history::unread`].
+    pub unread: Vec<(Rank, EntryId)>,
+    /// Times in which it may have been on a car where the book does not have it.
+    pub claims: Vec<Claim>,
     /// From which rank on it is whose, of clients it was sold to, alone or with a car; nobody's where it came back.
     pub owners: Vec<(Rank, Option<ClientId>)>,
     /// When it was sold, alone or with a car: rank and line.

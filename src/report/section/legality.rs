@@ -98,10 +98,10 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
     let moments: Vec<_> = ended.iter().map(|(id, event, rank)| (event.last, Some(*id), *rank)).collect();
     let cards = cx.scrutiny().cards(car, class, &moments);
     let parts = cx.history.parts.ever_on(car);
-    let all = ended.iter().zip(cards).map(|((_, event, rank), card)| Legality {
+    let all = ended.iter().zip(cards).map(|((id, event, rank), card)| Legality {
         when: format!("{}, {}", event.named.typed, words::dates(event.first, event.last)),
         class: class.to_owned(),
-        rules: card.iter().map(|one| rule(tell, one)).collect(),
+        rules: card.iter().map(|one| rule(tell, one)).chain(unread(tell, class, *id)).collect(),
         dated: parts
             .iter()
             .filter_map(|part| dated::of_part(cx.book, cx.history, *part, *rank))
@@ -134,6 +134,35 @@ pub(in crate::report) fn at(
 pub(in crate::report) fn card(tell: &Teller<'_>, car: CarId, day: Date, rank: Rank) -> Vec<RuleCard> {
     let class = tell.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
     tell.cx.scrutiny().card(car, class, day, None, rank).iter().map(|one| rule(tell, one)).collect()
+}
+
+/// The rules of a class, there, that could not be read.
+fn unread<'t>(tell: &'t Teller<'_>, class: &str, event: EventId) -> impl Iterator<Item = RuleCard> + use<'t> {
+    let scrutiny = tell.cx.scrutiny();
+    let lost = scrutiny.unread(class, Some(event));
+    lost.into_iter().map(move |id| {
+        let rule = scrutiny.rule(id);
+        let dash = || words::DASH.to_owned();
+        RuleCard {
+            name: rule.named.typed.to_string(),
+            title: if *rule.named.title == *rule.named.typed {
+                String::new()
+            } else {
+                rule.named.title.clone()
+            },
+            limit: dash(),
+            whose: String::new(),
+            value: dash(),
+            how: "",
+            error: String::new(),
+            margin: dash(),
+            verdict: "the rule could not be read".to_owned(),
+            bad: true,
+            note: String::new(),
+            date: String::new(),
+            src: tell.src(rule.named.declared),
+        }
+    })
 }
 
 fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {

@@ -61,7 +61,7 @@ pub(super) fn one(
     let opened = job.opened()?;
     let title = cx.book.jobs.get(id).map_or("", |job| job.named.title.as_str());
     let name = cx.job(id);
-    let promise = job.promises.iter().rev().find(|promise| promise.rank < rank);
+    let promise = job.promise_at(rank);
     Some(Todo {
         title: if title == name { String::new() } else { title.to_owned() },
         name: name.to_owned(),

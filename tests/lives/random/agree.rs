@@ -27,9 +27,14 @@ fn counted(shop: &Shop, ran: &[(usize, f64)], clock: Clock) -> (f64, bool) {
         Clock::Time => sum(&|one, share| one.minutes.map(|minutes| 60.0 * f64::from(minutes) * share)),
         Clock::Laps => sum(&|one, share| one.laps.map(|laps| (f64::from(laps) * share).round())),
         // 1.20 km a lap, at an event; elsewhere nobody knows.
-        Clock::Distance | Clock::StageDistance => {
+        Clock::Distance => {
             sum(&|one, share| one.event().and(one.laps).map(|laps| 1200.0 * f64::from(laps) * share))
         }
+        // Laps are no stage.
+        Clock::StageDistance => sum(&|one, _| match one.laps {
+            Some(laps) if laps > 0 => Some(0.0),
+            laps => one.event().and(laps).map(|_| 0.0),
+        }),
         Clock::Days => distinct(all().map(|(one, _)| one.day.to_string()).collect()),
         Clock::Events => distinct(all().filter_map(|(one, _)| one.event()).map(str::to_owned).collect()),
         Clock::Sessions => (ran.len() as f64, false),

@@ -69,7 +69,9 @@ pub struct Crash {
 /// The impacts on a car: the lines, in order, and the places.
 pub(in crate::report) fn hits(tell: &Teller<'_>, car: CarId) -> Vec<(EntryId, Place)> {
     let all = tell.cx.history.disturbances.hits(car, Rank::START, Rank::END);
-    all.map(|hit| (hit.entry, hit.place)).collect()
+    // Of a line with a mistake nobody knows where the car was hit.
+    let read = all.filter(|hit| tell.entry(hit.entry).is_some_and(|line| !line.broken));
+    read.map(|hit| (hit.entry, hit.place)).collect()
 }
 
 /// The event of a line.

@@ -136,7 +136,7 @@ fn jobs_to_do(asked: &Asked<'_, '_>, total: &mut Total) -> Vec<WinterItem> {
             because: line.and_then(|line| tell.because(line)).unwrap_or_default().to_owned(),
             src: if put_off { tell.src_of(step.entry) } else { src },
         }];
-        let promise = job.promises.iter().rev().find(|promise| promise.rank < asked.rank);
+        let promise = job.promise_at(asked.rank);
         why.extend(promise.filter(|_| !promised.is_empty()).map(|promise| WinterWhy {
             text: promised,
             now: late,
