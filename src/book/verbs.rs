@@ -187,6 +187,21 @@ impl Verb {
         }
     }
 
+    /// Whether the entry says how a part is: with a mistake in it, nobody knows whether the part is fit for use.
+    #[must_use]
+    pub const fn says_how(self) -> bool {
+        matches!(
+            self,
+            Self::Failed
+                | Self::Inspect
+                | Self::Service
+                | Self::Rebuild
+                | Self::Quarantine
+                | Self::Release
+                | Self::Scrap
+        )
+    }
+
     /// Whether the entry opens a job or says how one goes on: its subject is the job.
     #[must_use]
     pub const fn is_about_job(self) -> bool {

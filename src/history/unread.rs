@@ -8,21 +8,6 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::PartId;
 use crate::history::order::Rank;
 
-/// Whether lines of a verb say how a part is: with a mistake in one, nobody knows whether it is fit for use.
-#[must_use]
-pub const fn says_how(verb: Verb) -> bool {
-    matches!(
-        verb,
-        Verb::Failed
-            | Verb::Inspect
-            | Verb::Service
-            | Verb::Rebuild
-            | Verb::Quarantine
-            | Verb::Release
-            | Verb::Scrap
-    )
-}
-
 /// The last line with a mistake before a rank that would have said how a part is, where nothing has said it since.
 #[must_use]
 pub fn unread(book: &Book, history: &History, part: PartId, rank: Rank) -> Option<EntryId> {

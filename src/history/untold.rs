@@ -5,20 +5,8 @@
 
 use super::History;
 use super::parts::Where;
-use crate::book::model::{CarId, PartId};
+use crate::book::model::PartId;
 use crate::history::order::Rank;
-
-/// A time in which a part may have been on a car where the book does not have it: a line says so that another contradicts, or one with a
-/// mistake may have.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Claim {
-    /// The car; `None` where it may have been any.
-    pub car: Option<CarId>,
-    /// First rank.
-    pub from: Rank,
-    /// One past its last rank; [`Rank::END`] while no line places the part.
-    pub until: Rank,
-}
 
 /// Whether a part may have run more with `from <= rank < until` than the sessions that it surely ran.
 #[must_use]

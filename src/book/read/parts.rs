@@ -130,6 +130,9 @@ impl Reader<'_> {
                 else {
                     return Err(missing("the part that comes off, `->`, and the part that goes on"));
                 };
+                if before.parts.len() > 1 {
+                    return Err(missing("one part before `->`, and one behind it"));
+                }
                 reading.entry.subject = Subject::Part(*off);
                 facts.other = Some(*on);
                 // The place may stand behind what goes on there.
@@ -467,7 +470,8 @@ fn word(
     } else {
         match book.names.find(text) {
             Some(Thing::Part(part)) => {
-                if !lists(verb) {
+                // Of a swap the arrow between two parts may be what is left out.
+                if !lists(verb) && (past || verb != PartVerb::Swap) {
                     of_side.once(PART, here)?;
                 }
                 side.parts.push(part);

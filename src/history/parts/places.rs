@@ -6,11 +6,10 @@ use super::{Fold, Where};
 use crate::book::entry::{Entry, EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::book::place::Place;
+use crate::history::claim::Claim;
 use crate::history::order::Rank;
 use crate::history::parts::PartHistory;
 use crate::history::problem::Problem;
-use crate::history::unread::says_how;
-use crate::history::untold::Claim;
 
 impl Fold<'_> {
     /// A mistake puts the part's place in doubt; the next line that places it settles that.
@@ -33,7 +32,7 @@ impl Fold<'_> {
         for part in named() {
             self.parts.all[part].mistaken.push(index);
         }
-        if says_how(entry.verb) {
+        if entry.verb.says_how() {
             self.unread(entry, index, (car, named().collect()), rank);
         }
         let takes_off = matches!(entry.verb, Verb::Remove | Verb::Swap | Verb::Move | Verb::Strip);
