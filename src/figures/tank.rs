@@ -10,7 +10,6 @@ use crate::history::fuel::{Flow, Since, Tank, Unclear};
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
 use crate::units::DimensionId;
-use crate::words;
 
 const AFTER_FILL: Formula<'static> = flow("fuel-added", "fuel aboard after a fill", "before + added");
 const AFTER_RUN: Formula<'static> = flow("fuel-after-run", "fuel aboard after running", "before - burnt");
@@ -143,11 +142,8 @@ fn missing(calc: &Calc<'_>, why: Unclear) -> Missing {
     Missing::one(match why {
         Unclear::NotStated => "a line that says how much fuel is aboard, such as `fill fuel 48 L`".to_owned(),
         Unclear::Broken(_) => "fuel put right (its last line has an error)".to_owned(),
-        Unclear::AddedTo(line) => {
-            let at = calc.book.entries.get(line).map_or_else(String::new, |line| {
-                words::place(calc.files.path(line.file), calc.files.line(line.span()))
-            });
-            format!("how much fuel was aboard when {at} added to it, such as `fill fuel 48 L` before it")
+        Unclear::AddedTo(_) => {
+            "how much fuel was aboard when it was topped up, such as `fill fuel 48 L` before that".to_owned()
         }
         Unclear::Rate(run) => format!(
             "fuel-rate, such as `set fuel-rate 36 L/h`, or `read fuel-used` under {}",

@@ -82,6 +82,8 @@ pub struct Judged {
     pub mended: bool,
     /// The car ran after the reading, and of its last session the figure cannot be had: so it is not known how it stands now.
     pub missed: Option<Missed>,
+    /// The line that cannot be read, or not by this reader, since which something of it is not known.
+    pub lost: Option<EntryId>,
 }
 
 /// A judged reading, lent: [`Judged::reading`] is left out.
@@ -141,6 +143,7 @@ impl Judged {
             verdict: Verdict::NoReading,
             mended: false,
             missed: None,
+            lost: None,
         }
     }
 
@@ -360,10 +363,13 @@ impl Scrutiny<'_> {
             judged.outranked = force.outranked;
             return judged;
         }
-        let mut judged = match self.newest(readings, rank) {
+        let newest = self.newest(readings, rank);
+        let (newest, lost) = self.without_lost(car, self.rule(force.rule), newest, rank);
+        let mut judged = match newest {
             Some(reading) => self.judge(car, force.rule, reading),
             None => Judged::nothing(force.rule),
         };
+        Self::but_lost(&mut judged, lost);
         judged.outranked = force.outranked;
         let read = judged.reading.as_ref();
         let from = read.map_or(Rank::START, |reading| reading.rank);

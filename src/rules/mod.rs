@@ -9,6 +9,7 @@ pub mod driven;
 pub mod force;
 pub mod judge;
 pub mod known;
+mod lost;
 pub mod reading;
 pub mod sets;
 mod stints;

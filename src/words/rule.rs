@@ -147,6 +147,10 @@ impl Scrutiny<'_> {
                     .to_owned(),
             );
         }
+        if let Some(line) = judged.lost.and_then(|line| self.book.entries.get(line)) {
+            let at = super::place(self.files.path(line.file), self.files.line(line.span()));
+            all.push(format!("not known since {at}, until a value is stated after it"));
+        }
         let Some(reading) = judged.reading.as_ref().filter(|reading| !reading.driven) else { return all };
         let read = |value: &Value| {
             let line = value.line.and_then(|line| self.book.entries.get(line));

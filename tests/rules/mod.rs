@@ -5,6 +5,7 @@ mod dated;
 mod days;
 mod driven;
 mod limits;
+mod lost;
 mod sets;
 mod since;
 mod told;

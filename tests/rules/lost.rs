@@ -1,0 +1,67 @@
+//! What nobody knows any more neither passes nor fails: after a line that cannot be read, and for who may not read it.
+
+use crate::checks::compile_text;
+use stringline::Compiled;
+use stringline::answer::rules::build;
+use stringline::audience::{Reader, cut};
+use stringline::book::model::{CarId, ClientId};
+use stringline::history::moment;
+
+const BOOK: &str = "client orr \"Orr\"\nclass K-9 \"K\"\n\
+    rule h class K-9  ride-height min 50 mm\nrule t class K-9  total-weight min 600 kg\n\
+    car heron \"Heron\"  class K-9  client orr\n\
+    2026-03-01 heron\n  read ride-height 55 55 60 60 mm\n  read weight 150 155 150 155 kg  with driver 78 kg, fuel 20 L\n\
+    2026-03-02 heron\n";
+
+/// The verdicts of the height and of the weight at the end.
+fn verdicts(made: &Compiled) -> Vec<&'static str> {
+    let card = build(made, CarId::new(0), &moment::end(&made.history), None, None);
+    card.rules.iter().map(|rule| rule.verdict).collect()
+}
+
+#[test]
+fn a_line_that_cannot_be_read_takes_the_verdict() {
+    assert_eq!(verdicts(&compile_text(BOOK)), ["passes", "passes"]);
+    for (line, wanted) in [
+        ("set ride-height LF 49,5 mm", ["not-known", "passes"]),
+        ("read ride-height LF 49,5 mm", ["not-known", "passes"]),
+        ("adjust ride-height LF 5 mm", ["not-known", "passes"]),
+        ("set ride-height LG 49.5 mm", ["not-known", "passes"]),
+        ("read weight 150 155 150 15,5 kg  with driver 78 kg, fuel 20 L", ["passes", "not-known"]),
+        ("correct weight LF 150 -> 140,5 kg", ["passes", "not-known"]),
+        // Of another quantity it is no matter.
+        ("set camber LF -3,2 deg", ["passes", "passes"]),
+    ] {
+        let made = compile_text(&format!("{BOOK}  {line}\n"));
+        assert_eq!(verdicts(&made), wanted, "{line}");
+    }
+}
+
+/// It fails by a place that is known, whatever is not known of another; and what is stated again is known again.
+#[test]
+fn what_is_known_to_fail_fails() {
+    let fails = format!("{BOOK}  set ride-height RF 45 mm\n  set ride-height LF 49,5 mm\n");
+    assert_eq!(verdicts(&compile_text(&fails))[0], "fails");
+    let again = format!("{BOOK}  set ride-height LF 49,5 mm\n  read ride-height LF 55 mm\n");
+    assert_eq!(verdicts(&compile_text(&again))[0], "passes");
+    let low = format!("{BOOK}  set ride-height LF 49,5 mm\n  read ride-height LF 45 mm\n");
+    assert_eq!(verdicts(&compile_text(&low))[0], "fails");
+}
+
+/// What the shop keeps to itself makes what he knew not known; the shop's own says what it is.
+#[test]
+fn a_line_that_is_not_for_him_takes_the_verdict_from_his() {
+    for (line, shops, his) in [
+        ("set ride-height LF 45 mm  for shop", ["fails", "passes"], ["not-known", "passes"]),
+        ("set ride-height LF 58 mm  for shop", ["passes", "passes"], ["not-known", "passes"]),
+        (
+            "read weight 145 150 145 150 kg  with driver 78 kg, fuel 20 L  for shop",
+            ["passes", "fails"],
+            ["passes", "not-known"],
+        ),
+    ] {
+        let made = compile_text(&format!("{BOOK}  {line}\n"));
+        assert_eq!(verdicts(&made), shops, "{line}");
+        assert_eq!(verdicts(&cut(&made, &Reader::Client(ClientId::new(0)))), his, "{line}");
+    }
+}
