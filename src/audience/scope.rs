@@ -108,7 +108,7 @@ impl<'a> Scope<'a> {
     pub(super) fn is_away(&self, car: CarId, rank: Rank) -> bool {
         let Reader::Client(client) = self.reader else { return false };
         let back = |sale: &Sale| sale.rank >= rank && sale.to == Some(client);
-        self.was_his(car, rank) && self.compiled.history.parts.sales_of(car).any(|sale| back(&sale))
+        self.was_his(car, rank) && self.compiled.history.parts.sales_of(car).any(back)
     }
 
     /// Whether a line sells a car of his that comes back to him, or is one of the sales by which it does: to him it never left.

@@ -138,7 +138,7 @@ pub fn standing(compiled: &Compiled, line: EntryId, standing: Standing) -> Optio
     }
     right.sort_unstable_by(|a, b| b.cmp(a));
     let mut heads: FxHashMap<FileId, Vec<&Head>> = FxHashMap::default();
-    for head in book.heads.iter() {
+    for head in &book.heads {
         heads.entry(head.span.file).or_default().push(head);
     }
     let mut files = Vec::new();

@@ -34,7 +34,9 @@ pub fn drawn(book: &Book, postings: &mut Vec<Posting>) {
         if let Some(one) = won.iter_mut().find(|one| typed(one) == Some(sum)) {
             one.named = true;
         } else if won.len() > 1 && all == Some(sum) {
-            won.iter_mut().for_each(|one| one.named = true);
+            for one in won {
+                one.named = true;
+            }
         } else {
             continue;
         }

@@ -18,6 +18,7 @@ use crate::source::Files;
 use crate::statistics;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
+use std::collections::BTreeMap;
 
 ids! {
     /// A session's number, in the order of the book's [`Order`].
@@ -42,7 +43,7 @@ pub struct Sessions {
     /// Of those, what legs that follow one another come to together: the first of them, and the one behind the last.
     pub(super) joined: FxHashMap<(EntryId, u32, u32), Session>,
     /// Of each car, in order, the ranks of `run` lines of which nobody knows all that was run.
-    lost: FxHashMap<CarId, Vec<Rank>>,
+    lost: BTreeMap<CarId, Vec<Rank>>,
     by_run: FxHashMap<EntryId, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
@@ -369,8 +370,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
 }
 
 /// Of each car, in order, the ranks of its `run` lines with a mistake; one under a head that names no car that there is may be of any.
-fn lost(book: &Book, order: &Order) -> FxHashMap<CarId, Vec<Rank>> {
-    let mut lost: FxHashMap<CarId, Vec<Rank>> = FxHashMap::default();
+fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<Rank>> {
+    let mut lost: BTreeMap<CarId, Vec<Rank>> = BTreeMap::new();
     for (index, entry) in book.entries.iter_enumerated() {
         if entry.verb != Verb::Run {
             continue;
@@ -385,7 +386,9 @@ fn lost(book: &Book, order: &Order) -> FxHashMap<CarId, Vec<Rank>> {
             lost.entry(car).or_default().push(*rank);
         }
     }
-    lost.values_mut().for_each(|ranks| ranks.sort_unstable());
+    for ranks in lost.values_mut() {
+        ranks.sort_unstable();
+    }
     lost
 }
 

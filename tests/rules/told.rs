@@ -38,9 +38,9 @@ fn a_length_of_toe_is_one_over_the_cars_own_diameter() {
             "{over}: {one:?}"
         );
         let angle = one.value.as_ref().unwrap().value_si;
-        assert!((angle - 2.0 * (1.25f64 / over).asin()).abs() < 1e-12, "{angle}");
+        assert!((angle - 2.0 * libm::asin(1.25 / over)).abs() < 1e-12, "{angle}");
         let most = one.max.as_ref().unwrap().value_si;
-        assert!((most - 2.0 * (1.5f64 / over).asin()).abs() < 1e-12, "{most}");
+        assert!((most - 2.0 * libm::asin(1.5 / over)).abs() < 1e-12, "{most}");
     }
     // What its own line says stands before the car; a wheel's is one wheel's.
     let compiled = book(rule, "  toe-over 400 mm\n", "  found toe-in LF 1.2 RF 3.4 mm  over 600 mm\n");

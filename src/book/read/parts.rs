@@ -54,7 +54,7 @@ impl Reader<'_> {
             // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt: of two places, anywhere.
             let place = typed.before.place.filter(|_| places <= 1);
             let outfit = typed.facts.outfit;
-            let facts = PartFacts { place, outfit, more, ..PartFacts::default() };
+            let facts = PartFacts { place, more, outfit, ..PartFacts::default() };
             reading.extra.parts = Some(Box::new(facts));
         }
         read
