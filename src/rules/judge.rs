@@ -14,6 +14,7 @@ use crate::history::likeness;
 use crate::history::order::Rank;
 use crate::history::slots::Owner;
 use crate::units::{DimensionId, UnitId};
+use crate::vocabulary::Places;
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
 
@@ -179,6 +180,33 @@ impl Scrutiny<'_> {
     pub fn judge(&self, car: CarId, id: RuleId, reading: Reading) -> Judged {
         let judged = self.verdict(car, id, &reading);
         Judged { reading: Some(reading), ..judged }
+    }
+
+    /// The corners that a rule limits too and that nothing was ever said of, where others were.
+    #[must_use]
+    pub fn unsaid(&self, judged: &Judged) -> Vec<Place> {
+        let rule = self.rule(judged.rule);
+        let meant = self.meant(rule);
+        let (Some(reading), Some(quantity), None) = (&judged.reading, meant.quantity, meant.figure) else {
+            return Vec::new();
+        };
+        let places = self.book.vocabulary.get(quantity).places;
+        let of_corners = places.has(Places::CORNER) && !places.has(Places::AXLE);
+        if !of_corners || reading.driven || reading.values.is_empty() || judged.lost.is_some() {
+            return Vec::new();
+        }
+        let wanted =
+            |corner: &Place| rule.places.is_empty() || rule.places.iter().any(|one| one.covers(*corner));
+        let said = |corner: &Place| reading.values.iter().any(|value| value.place.touches(*corner));
+        Place::CORNERS.into_iter().filter(|corner| wanted(corner) && !said(corner)).collect()
+    }
+
+    /// Whether the value nearest to a limit was asked for and never read.
+    #[must_use]
+    pub fn is_set(&self, judged: &Judged) -> bool {
+        let reading = judged.reading.as_ref().filter(|reading| !reading.figure && !reading.driven);
+        let line = reading.and(judged.margin).and_then(|near| self.book.entries.get(near.value.line?));
+        line.is_some_and(|line| !line.verb.is_reading())
     }
 
     /// The day of what is judged: of a value that its line states, that line's.

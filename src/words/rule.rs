@@ -151,6 +151,11 @@ impl Scrutiny<'_> {
             let at = super::place(self.files.path(line.file), self.files.line(line.span()));
             all.push(format!("not known since {at}, until a value is stated after it"));
         }
+        let unsaid = self.unsaid(judged);
+        if !unsaid.is_empty() {
+            let places: Vec<String> = unsaid.into_iter().map(|place| self.book.place_word(place)).collect();
+            all.push(format!("nothing read at {}", places.join(" ")));
+        }
         let Some(reading) = judged.reading.as_ref().filter(|reading| !reading.driven) else { return all };
         let read = |value: &Value| {
             let line = value.line.and_then(|line| self.book.entries.get(line));

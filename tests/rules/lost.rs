@@ -65,3 +65,36 @@ fn a_line_that_is_not_for_him_takes_the_verdict_from_his() {
         assert_eq!(verdicts(&cut(&made, &Reader::Client(ClientId::new(0)))), his, "{line}");
     }
 }
+
+/// Of corners that a rule limits too, and nobody measured, nothing is known: they are named, whatever the others say.
+#[test]
+fn corners_that_nobody_measured_are_named() {
+    let careful = |rule: &str, lines: &str| {
+        let text =
+            format!("class K-9 \"K\"\n{rule}\ncar heron \"Heron\"  class K-9\n2026-03-01 heron\n  {lines}\n");
+        let card = build(
+            &compile_text(&text),
+            CarId::new(0),
+            &moment::end(&compile_text(&text).history),
+            None,
+            None,
+        );
+        (card.rules[0].verdict, card.rules[0].careful.clone())
+    };
+    let all = "rule h class K-9  ride-height min 50 mm";
+    assert_eq!(
+        careful(all, "read ride-height LF 55 RF 55 mm"),
+        ("passes", vec!["nothing read at LR RR".to_owned()])
+    );
+    assert_eq!(
+        careful(all, "read ride-height LF 45 RF 55 mm"),
+        ("fails", vec!["nothing read at LR RR".to_owned()])
+    );
+    assert_eq!(careful(all, "read ride-height 55 55 60 60 mm"), ("passes", vec![]));
+    let front = "rule h class K-9  ride-height front min 50 mm";
+    assert_eq!(careful(front, "read ride-height LF 55 RF 55 mm"), ("passes", vec![]));
+    assert_eq!(
+        careful(front, "read ride-height LF 55 mm"),
+        ("passes", vec!["nothing read at RF".to_owned()])
+    );
+}

@@ -158,7 +158,12 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
             when: String::new(),
             found: None,
         };
-        if let Some((slot, (left, found))) = read {
+        // What it stood at last nobody knows after a line that cannot be read, or not by this reader.
+        let lost = of(place).and_then(|slot| slot.held.unknown).and_then(|event| event.entry);
+        if let Some(line) = lost {
+            any = true;
+            cell.when = format!("not known since {}", tell.src_of(line));
+        } else if let Some((slot, (left, found))) = read {
             since.extend(
                 left.zip(found).and_then(|(left, found)| since_left::of(tell, car, slot, [left, found])),
             );

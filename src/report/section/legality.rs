@@ -182,8 +182,10 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
     });
     let (verdict, bad) = match one.verdict {
         _ if one.outranked.is_some() => ("outranked there", false),
+        Verdict::Passes if scrutiny.is_set(one) => ("passes as set, not read", false),
         Verdict::Passes => ("passes", false),
         Verdict::InsideError => ("inside the gauge's error: no pass", true),
+        Verdict::Fails if scrutiny.is_set(one) => ("fails as set", true),
         Verdict::Fails => ("fails", true),
         Verdict::NotKnown | Verdict::NotOver => ("not known", true),
         Verdict::NoReading => ("nothing read", true),

@@ -74,6 +74,8 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
         Verdict::NoReading => "nothing was read for it".to_owned(),
         Verdict::OtherState(lacks) => format!("not read {lacks}"),
         Verdict::UnitUnfit => "the rule's unit is none of what it limits".to_owned(),
+        Verdict::Passes if !scrutiny.unsaid(judged).is_empty() => "not read at each corner".to_owned(),
+        Verdict::Passes if scrutiny.is_set(judged) => "as set, not read".to_owned(),
         Verdict::Passes => {
             stale.map_or_else(String::new, |stale| crate::words::stale::since(&tell.src_of(stale)))
         }
