@@ -109,6 +109,7 @@ fn a_hostile_path_or_gauge_is_escaped_in_drawings_and_chains_too() {
         assert_nested(&page.name, &read(&page.html));
         drawings += page.html.matches("<svg").count();
     }
-    // Pads, leak-down, drift, and the bench line; the season on the first page, the car from above on two, the rates of the bench.
-    assert_eq!(drawings, 4 + 1 + 2 + 1);
+    // Pads, leak-down, drift, and the bench line; the season on the first page, the car from above on two, the rates of the bench, the
+    // leak-down of the engine check.
+    assert_eq!(drawings, 4 + 1 + 2 + 1 + 1);
 }
