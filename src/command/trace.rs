@@ -12,7 +12,7 @@ use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
 use crate::figures::{Calc, Fig, Got, Supposed};
 use crate::history::moment;
-use crate::units::{DimensionId, Number, number, table};
+use crate::units::{DimensionId, Number, number, table, toe};
 use crate::vocabulary::Places;
 use crate::words;
 use std::fmt::Write as _;
@@ -247,7 +247,7 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
                 };
                 // Of an axle the total of both wheels.
                 let wheels = if place.is_axle() { 2.0 } else { 1.0 };
-                wheels * libm::asin((unit.get().to_si(number.value) / wheels / over).clamp(-1.0, 1.0))
+                wheels * toe::angle(unit.get().to_si(number.value) / wheels, over)
             }
             Some(unit) => unit.get().to_si(number.value),
             None => anyhow::bail!("`{word}` is no unit of {name}"),

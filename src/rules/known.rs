@@ -9,7 +9,7 @@ use crate::figures::Missing;
 use crate::history::order::Rank;
 use crate::sorted;
 use crate::source::Span;
-use crate::units::{DimensionId, UnitId};
+use crate::units::{DimensionId, UnitId, toe};
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -69,14 +69,14 @@ impl Value {
             return Some(si);
         }
         let wheels = self.wheels();
-        self.over.map(|over| wheels * libm::asin((si / wheels / over).clamp(-1.0, 1.0)))
+        self.over.map(|over| wheels * toe::angle(si / wheels, over))
     }
 
     /// An SI value of its kind as a number of a unit.
     #[must_use]
     pub fn in_unit(&self, si: f64, unit: UnitId) -> f64 {
         match self.over.filter(|_| self.is_length_of_toe(unit)) {
-            Some(over) => self.wheels() * over * libm::sin(si / self.wheels()) / unit.get().factor,
+            Some(over) => self.wheels() * toe::length(si / self.wheels(), over) / unit.get().factor,
             None => unit.get().from_si(si),
         }
     }

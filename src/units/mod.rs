@@ -16,6 +16,7 @@ mod ruler;
 mod si;
 mod suggest;
 mod table;
+pub mod toe;
 mod trouble;
 mod unit;
 

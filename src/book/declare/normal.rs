@@ -17,7 +17,7 @@ use crate::book::spread::spread;
 use crate::book::trouble::{RANGE_OF_CAR, RangeTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape};
-use crate::units::{DimensionId, UnitId, table};
+use crate::units::{DimensionId, UnitId, table, toe};
 use crate::vocabulary::{Places, Quantity, QuantityId};
 
 /// Reads `usual QUANTITY [PLACE] A..B [PLACE A..B ...] UNIT` into `out`; `false` where the line says neither.
@@ -78,7 +78,7 @@ fn one(
             quantity.dimension == DimensionId::TOE && unit.get().dim == DimensionId::LENGTH.get().dim;
         let si = |typed: f64| match toe_over.filter(|_| length) {
             // One wheel: s = D sin(angle).
-            Some(over) => libm::asin((unit.get().to_si(typed) / over).clamp(-1.0, 1.0)),
+            Some(over) => toe::angle(unit.get().to_si(typed), over),
             None => unit.get().to_si(typed),
         };
         for (place, low, high, _) in ranges {

@@ -6,7 +6,7 @@ use super::{Mode, ValueReader};
 use crate::book::context::Context;
 use crate::book::trouble::{Trouble, What};
 use crate::syntax::Cursor;
-use crate::units::DimensionId;
+use crate::units::{DimensionId, toe};
 
 impl ValueReader {
     /// Toe is kept as an angle, in positive: the total of an axle, or one wheel's.
@@ -48,10 +48,7 @@ impl ValueReader {
                 let half = f64::from(item.half);
                 let to_angle = |value: f64| {
                     let one = value / wheels;
-                    let angle = context
-                        .toe_over
-                        .filter(|_| length)
-                        .map_or(one, |over| libm::asin((one / over).clamp(-1.0, 1.0)));
+                    let angle = context.toe_over.filter(|_| length).map_or(one, |over| toe::angle(one, over));
                     angle * of_slot
                 };
                 item.half = to_angle(half) as f32;
