@@ -7,7 +7,7 @@ use super::Reader;
 use super::policy::stated;
 use super::scope::Scope;
 use crate::Compiled;
-use crate::book::clauses::audience_in;
+use crate::book::clauses::audience_outside_quotes;
 use crate::book::entry::{Audience, Entry, Verb};
 use crate::book::model::{ClientId, PartId};
 use crate::costs::payment::Payment;
@@ -31,8 +31,8 @@ fn is_hole(scope: &Scope<'_>, posting: &Posting) -> bool {
     let line =
         scope.compiled.book.entries.get(posting.entry).filter(|line| line.broken && posting.is_unknown());
     line.is_some_and(|line| {
-        let outside: String = scope.compiled.files.text(line.span()).split('"').step_by(2).collect();
-        audience_in(&outside).is_none_or(|audience| audience >= Audience::Client)
+        let text = scope.compiled.files.text(line.span());
+        audience_outside_quotes(text).is_none_or(|audience| audience >= Audience::Client)
     })
 }
 

@@ -302,10 +302,25 @@ pub fn audience_of_broken(mut cur: Cursor<'_>) -> Option<Audience> {
 }
 
 /// Whom a text names after any `for` in it, the narrowest; the shop alone where that is none.
-#[must_use]
-pub fn audience_in(text: &str) -> Option<Audience> {
+fn audience_in(text: &str) -> Option<Audience> {
     let typed = text.split(|each: char| !(each.is_alphanumeric() || each == '-'));
     narrowest(typed.filter(|word| !word.is_empty()))
+}
+
+/// The same of what stands outside quotes.
+#[must_use]
+pub fn audience_outside_quotes(text: &str) -> Option<Audience> {
+    narrowest(outside_quotes(text))
+}
+
+/// The words of a text that stand outside quotes; of a quote that nobody closes those inside too.
+pub fn outside_quotes(text: &str) -> impl Iterator<Item = &str> {
+    let quotes = text.matches('"').count();
+    text.split('"')
+        .enumerate()
+        .filter(move |(at, _)| at % 2 == 0 || quotes % 2 == 1 && *at == quotes)
+        .flat_map(|(_, outside)| outside.split(|letter: char| letter.is_whitespace() || letter == ','))
+        .filter(|word| !word.is_empty())
 }
 
 fn narrowest<'a>(words: impl Iterator<Item = &'a str>) -> Option<Audience> {

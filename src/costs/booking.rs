@@ -2,11 +2,12 @@
 //!
 //! Must not know parts in stock, nor how totals are made.
 
+use super::keys;
+use super::mentioned::{self, Mentioned};
 use super::posting::{Kind, Posting};
 use super::problem::Problem;
 use super::ran::Ran;
 use super::{SoldCar, Stocked};
-use super::{keys, mentioned};
 use crate::book::Book;
 use crate::book::entry::{CostFacts, CostKind, Entry, EntryId, PartFacts, Verb};
 use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
@@ -249,7 +250,8 @@ impl<'a> Fold<'a> {
             return;
         }
         let kind = if entry.verb == Verb::Sell { Kind::Sold } else { Kind::Transfer };
-        for (at, to) in self.concerned(index, entry, to).into_iter().enumerate() {
+        let said = mentioned::of(self.book, self.files.text(entry.span()));
+        for (at, to) in self.concerned(index, said, to).into_iter().enumerate() {
             let posting = self.post(index, to, kind, None);
             // Whoever else it names may have to pay it.
             (posting.part, posting.back) = (entry.part(), at == 0);
@@ -258,19 +260,22 @@ impl<'a> Fold<'a> {
 
     /// A line about money with a mistake: what it says is lost, that it cost something is not, to whomever it names.
     fn lost(&mut self, index: EntryId, entry: &Entry, facts: &CostFacts, to: Belongs) {
-        let said = mentioned::of(self.book, self.files.text(entry.span()));
+        let mut said = mentioned::of(self.book, self.files.text(entry.span()));
         let kind =
             if entry.verb == Verb::Hours { Kind::Labour } else { said.kind.unwrap_or(facts.kind).into() };
+        if kind == Kind::Prize {
+            // What was won makes no job cheaper.
+            (said.jobs, said.on) = (Vec::new(), false);
+        }
         let back = matches!(entry.verb, Verb::Credit | Verb::Result);
-        for to in self.concerned(index, entry, to) {
+        for to in self.concerned(index, said, to) {
             self.post(index, to, kind, None).back |= back;
         }
     }
 
     /// Where the money of a line with a mistake may belong: where its head says, and to every job, client and car that it names.
-    fn concerned(&self, index: EntryId, entry: &Entry, to: Belongs) -> Vec<Belongs> {
-        let mentioned::Mentioned { jobs, clients, cars, to: payer, on, .. } =
-            mentioned::of(self.book, self.files.text(entry.span()));
+    fn concerned(&self, index: EntryId, said: Mentioned, to: Belongs) -> Vec<Belongs> {
+        let Mentioned { jobs, clients, cars, to: payer, on, .. } = said;
         let mut own = to;
         if let Some(payer) = payer {
             own.client = Some(payer);

@@ -3,6 +3,7 @@
 //! Read off its words as they stand, since a line with a mistake may not come apart into clauses. Must not know what is booked.
 
 use crate::book::Book;
+use crate::book::clauses::outside_quotes;
 use crate::book::entry::CostKind;
 use crate::book::model::{CarId, ClientId, JobId};
 use crate::book::names::Thing;
@@ -25,7 +26,7 @@ pub struct Mentioned {
 pub fn of(book: &Book, text: &str) -> Mentioned {
     let mut said = Mentioned::default();
     let mut before = "";
-    for word in words(text) {
+    for word in outside_quotes(text) {
         if word.eq_ignore_ascii_case("because") {
             break;
         }
@@ -40,16 +41,6 @@ pub fn of(book: &Book, text: &str) -> Mentioned {
         before = word;
     }
     said
-}
-
-/// The words outside quotes; of a quote that nobody closes those inside too.
-fn words(text: &str) -> impl Iterator<Item = &str> {
-    let quotes = text.matches('"').count();
-    text.split('"')
-        .enumerate()
-        .filter(move |(at, _)| at % 2 == 0 || quotes % 2 == 1 && *at == quotes)
-        .flat_map(|(_, outside)| outside.split(|letter: char| letter.is_whitespace() || letter == ','))
-        .filter(|word| !word.is_empty())
 }
 
 fn once<T: PartialEq>(list: &mut Vec<T>, one: T) {

@@ -6,45 +6,48 @@ use super::Posting;
 use super::posting::Kind;
 use crate::book::Book;
 use crate::book::entry::Verb;
+use crate::book::model::{CarId, ClientId};
 use crate::money::Amount;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Takes a `credit ... prize to CLIENT` for the drawing of what a result of a car of his had won before: the same sum, booked once, by the
 /// result, and drawn for him. Of several the first; where none alone has that sum, all of them together may.
 pub fn drawn(book: &Book, postings: &mut Vec<Posting>) {
-    let is = |posting: &Posting, verb: Verb| {
-        posting.kind == Kind::Prize && book.entries.get(posting.entry).is_some_and(|line| line.verb == verb)
-    };
-    let credits: Vec<usize> = (0..postings.len())
-        .filter(|at| {
-            postings.get(*at).is_some_and(|one| one.named && one.share.is_none() && is(one, Verb::Credit))
-        })
-        .collect();
-    let mut gone = Vec::new();
-    for at in credits {
-        let (before, rest) = postings.split_at_mut(at);
-        let Some(credit) = rest.first() else { continue };
-        let Some(sum) = typed(credit) else { continue };
-        let mut won: Vec<&mut Posting> = before
-            .iter_mut()
-            .filter(|one| !one.named && is(one, Verb::Result) && one.client == credit.client)
-            .filter(|one| credit.car.is_none_or(|car| one.car == Some(car)))
-            .filter(|one| typed(one).is_some_and(|won| won.currency == sum.currency))
-            .collect();
-        let all = won.iter().try_fold(Amount::zero(sum.currency), |all, one| all.plus(typed(one)?));
-        if let Some(one) = won.iter_mut().find(|one| typed(one) == Some(sum)) {
-            one.named = true;
-        } else if won.len() > 1 && all == Some(sum) {
-            for one in won {
-                one.named = true;
-            }
-        } else {
+    // Of each client what his cars have won and nobody has drawn: where it is booked, of which car, the sum.
+    let mut won: BTreeMap<ClientId, Vec<(usize, Option<CarId>, Amount)>> = BTreeMap::new();
+    let (mut named, mut gone) = (BTreeSet::new(), BTreeSet::new());
+    for (at, posting) in postings.iter().enumerate().filter(|(_, one)| one.kind == Kind::Prize) {
+        let (Some(client), Some(sum)) = (posting.client, typed(posting)) else { continue };
+        let verb = book.entries.get(posting.entry).map(|line| line.verb);
+        let list = won.entry(client).or_default();
+        if verb == Some(Verb::Result) {
+            list.push((at, posting.car, sum));
+        }
+        if verb != Some(Verb::Credit) || !posting.named || posting.share.is_some() {
             continue;
         }
-        gone.push(at);
+        let his = |car: Option<CarId>| posting.car.is_none() || car == posting.car;
+        let of: Vec<(usize, Amount)> = list
+            .iter()
+            .filter(|(_, car, one)| his(*car) && one.currency == sum.currency)
+            .map(|(at, _, one)| (*at, *one))
+            .collect();
+        let all = of.iter().try_fold(Amount::zero(sum.currency), |all, (_, one)| all.plus(*one));
+        let meant: Vec<usize> = match of.iter().find(|(_, one)| *one == sum) {
+            Some((one, _)) => vec![*one],
+            None if of.len() > 1 && all == Some(sum) => of.iter().map(|(at, _)| *at).collect(),
+            None => continue,
+        };
+        list.retain(|(at, ..)| !meant.contains(at));
+        named.extend(meant);
+        gone.insert(at);
     }
-    for at in gone.into_iter().rev() {
-        postings.remove(at);
-    }
+    let mut at = 0;
+    postings.retain_mut(|posting| {
+        posting.named |= named.contains(&at);
+        at += 1;
+        !gone.contains(&(at - 1))
+    });
 }
 
 /// As it was typed, before it was exchanged.

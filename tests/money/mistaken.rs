@@ -196,3 +196,15 @@ fn a_prize_that_was_won_and_drawn_is_booked_once() {
         assert_eq!(told(&twice), said("150.00", "140.00", "0.00"), "{head}");
     }
 }
+
+/// A broken line whose quote nobody closes says whom it is for inside of it too; what stands in a closed quote is no `for`.
+#[test]
+fn whom_a_broken_line_is_for_stands_outside_its_quotes() {
+    let told = |line: &str| {
+        let made = cut(&book(line), &Reader::Client(ClientId::new(0)));
+        made.costs.postings.iter().any(stringline::costs::Posting::is_unknown)
+    };
+    assert!(told("hours 1,5 h \"for shop\""));
+    assert!(!told("hours 1.5 h \"gearbox for shop"));
+    assert!(!told("hours 1,5 h \"gearbox\" for shop"));
+}
