@@ -131,6 +131,17 @@ impl Slots {
         found.ok().and_then(|at| self.lost.get(at)).map_or(&[], |lost| lost.lines.as_slice())
     }
 
+    /// Those of them that may have been about a place.
+    pub fn lost_at(
+        &self,
+        book: &Book,
+        owner: Owner,
+        quantity: QuantityId,
+        place: Place,
+    ) -> impl Iterator<Item = EntryId> {
+        self.lost_of(owner, quantity).iter().copied().filter(move |line| may_touch(book, *line, place))
+    }
+
     /// A slot's track.
     #[must_use]
     pub fn find(&self, owner: Owner, quantity: QuantityId, place: Place) -> Option<&Track> {

@@ -111,13 +111,8 @@ pub fn stands(facts: Facts<'_>, car: CarId, rank: Rank, quantity: QuantityId, pl
     let relative = facts.book.vocabulary.get(quantity).relative;
     let slot = standing.slot(quantity, place);
     let untouched = slot.map_or_else(
-        || !lost(facts, car, quantity),
+        || facts.history.slots.lost_at(facts.book, Owner::Car(car), quantity, place).next().is_none(),
         |slot| slot.held.unknown.is_none() && slot.held.is(facts.history).is_none(),
     );
     standing.number(quantity, place).or((relative && untouched).then_some(0.0))
-}
-
-/// Whether a line with an error made every place of it unknown.
-fn lost(facts: Facts<'_>, car: CarId, quantity: QuantityId) -> bool {
-    facts.history.slots.lost.iter().any(|lost| lost.owner == Owner::Car(car) && lost.quantity == quantity)
 }
