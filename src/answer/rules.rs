@@ -107,6 +107,8 @@ pub struct RuleView {
     pub line: Option<LedgerLine>,
     /// The verb of that line.
     pub verb: Option<&'static str>,
+    /// Whether the value was asked for and never read.
+    pub as_set: bool,
     /// The condition that the rule wants and the reading does not state.
     pub lacks: Option<String>,
     /// The line that changed something since.
@@ -303,6 +305,7 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
             None => margin.and_then(|margin| margin.value.typed).map(|typed| line(compiled, typed)),
         }),
         verb: reading.map(|_| entry.map_or("car", |entry| entry.verb.word())),
+        as_set: scrutiny.is_set(one),
         lacks: match &one.verdict {
             Verdict::OtherState(lacks) => Some(lacks.clone()),
             _ => None,

@@ -164,13 +164,8 @@ fn value(one: &RuleView) -> String {
     let Some(value) = &one.value else { return "-".to_owned() };
     let place = one.place.as_ref().map_or_else(String::new, |place| format!(" {place}"));
     let error = one.error.as_ref().map_or_else(String::new, |error| format!(" ± {}", error.text));
-    let set = if is_set(one) { ", as set" } else { "" };
+    let set = if one.as_set { ", as set" } else { "" };
     format!("{}{place}{error}{set}", value.text)
-}
-
-/// Whether the value was asked for and not read.
-fn is_set(one: &RuleView) -> bool {
-    matches!(one.verb, Some("set" | "adjust" | "fill"))
 }
 
 /// "found ride-height LF 44 mm".
@@ -189,8 +184,8 @@ fn read(one: &RuleView) -> String {
 fn outcome(one: &RuleView) -> String {
     let margin = one.margin.as_ref().map_or_else(String::new, |margin| format!("{}, ", margin.text));
     let words = match one.verdict {
-        "passes" if is_set(one) => "passes as set, not read",
-        "fails" if is_set(one) => "FAILS as set",
+        "passes" if one.as_set => "passes as set, not read",
+        "fails" if one.as_set => "FAILS as set",
         "passes" => "passes",
         "inside-error" => "inside the gauge's error: no pass",
         "fails" if one.mended => "fails as found",

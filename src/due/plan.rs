@@ -88,11 +88,11 @@ pub fn next_event(book: &Book, history: &History, today: Date) -> Option<EventId
 #[must_use]
 pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan {
     let asked = &book.events[event];
-    let ahead = today <= asked.last;
-    let at = if ahead { today } else { asked.first };
+    let is_over = today > asked.last;
+    let at = if !is_over { today } else { asked.first };
     let mut zone = Zone::new(book.shop.zone.as_deref());
     // Today's lines have happened; of an event that is over those of its first day had not.
-    let cut = if ahead {
+    let cut = if !is_over {
         rank_of(history, zone.day_start(today.tomorrow().unwrap_or(today)))
     } else {
         let day = rank_of(history, zone.day_start(asked.first));

@@ -204,7 +204,7 @@ impl Scrutiny<'_> {
     /// Whether the value nearest to a limit was asked for and never read.
     #[must_use]
     pub fn is_set(&self, judged: &Judged) -> bool {
-        let reading = judged.reading.as_ref().filter(|reading| !reading.figure && !reading.driven);
+        let reading = judged.reading.as_ref().filter(|reading| !reading.driven);
         let line = reading.and(judged.margin).and_then(|near| self.book.entries.get(near.value.line?));
         line.is_some_and(|line| !line.verb.is_reading())
     }

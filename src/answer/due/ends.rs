@@ -52,6 +52,10 @@ pub struct TrendView {
     pub per_hour: Option<[f64; 2]>,
     /// "10 %, the end of what is usual"; empty where no end is told.
     pub limit: String,
+    /// "in 4.5 to 103 h", "by now"; empty where no end is told.
+    pub within: String,
+    /// Whether those hours count from its last reading, what it ran since being unknown.
+    pub from_last: bool,
     /// "in 4.5 to 103 h of the engine from now"; empty where no end is told.
     pub when: String,
     /// Why no end is told; empty where one is.
@@ -71,6 +75,8 @@ pub fn trend(compiled: &Compiled, one: &Trend) -> TrendView {
         unit: unit.shown().to_owned(),
         per_hour: one.slope.map(|slope| [rises(slope.per), rises(slope.half).abs()]),
         limit: end.map_or_else(|_| String::new(), |end| limit(compiled, one, end)),
+        within: end.map_or_else(|_| String::new(), within),
+        from_last: end.is_ok_and(|end| end.since.is_none() && end.hours[2] > 0.0),
         when: end.map_or_else(|_| String::new(), |end| when(one, end)),
         why: end.err().map_or_else(String::new, |why| reason(one, *why)),
         renewed: end.map_or_else(|_| String::new(), |end| renewed(compiled, end)),
@@ -163,8 +169,23 @@ fn hours(hours: f64) -> String {
     number::format(hours, u8::from(hours < 10.0))
 }
 
-fn when(one: &Trend, end: &Ending) -> String {
+/// "in 4.5 to 103 h".
+fn within(end: &Ending) -> String {
     let [low, _, high] = end.hours;
+    if high <= 0.0 {
+        "by now".to_owned()
+    } else if low <= 0.0 {
+        format!("by now or in up to {} h", hours(high))
+    } else {
+        format!("in {} to {} h", hours(low), hours(high))
+    }
+}
+
+fn when(one: &Trend, end: &Ending) -> String {
+    let within = within(end);
+    if end.hours[2] <= 0.0 {
+        return within;
+    }
     let of = match one.by {
         Hours::Engine => "of the engine",
         Hours::Running => "of running",
@@ -174,13 +195,7 @@ fn when(one: &Trend, end: &Ending) -> String {
     } else {
         "after the last reading, and what it ran since is not known"
     };
-    if high <= 0.0 {
-        "by now".to_owned()
-    } else if low <= 0.0 {
-        format!("by now or in up to {} h {of} {from}", hours(high))
-    } else {
-        format!("in {} to {} h {of} {from}", hours(low), hours(high))
-    }
+    format!("{within} {of} {from}")
 }
 
 /// Those of which no end is told, places of one reason together.

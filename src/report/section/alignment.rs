@@ -150,7 +150,7 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
     let mut any = false;
     let (mut cells, mut since) = (Vec::new(), Vec::new());
     for (place, span) in places {
-        let read = of(place).map(|slot| (slot, last(tell, slot)));
+        let read = of(place);
         let mut cell = AlignmentCell {
             place: cx.place(place),
             span,
@@ -159,11 +159,11 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
             found: None,
         };
         // What it stood at last nobody knows after a line that cannot be read, or not by this reader.
-        let lost = of(place).and_then(|slot| slot.held.unknown).and_then(|event| event.entry);
-        if let Some(line) = lost {
+        if let Some(line) = read.and_then(|slot| slot.held.unknown).and_then(|event| event.entry) {
             any = true;
             cell.when = format!("not known since {}", tell.src_of(line));
-        } else if let Some((slot, (left, found))) = read {
+        } else if let Some(slot) = read {
+            let (left, found) = last(tell, slot);
             since.extend(
                 left.zip(found).and_then(|(left, found)| since_left::of(tell, car, slot, [left, found])),
             );

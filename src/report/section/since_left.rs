@@ -4,7 +4,7 @@
 
 use super::change;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::CarId;
+use crate::book::model::{CarId, Clock};
 use crate::history::likeness::{self, Likeness, Reading};
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent};
@@ -13,9 +13,7 @@ use crate::history::usage;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
-
-/// A mile, m.
-const MILE: f64 = 1609.344;
+use crate::words::scale::Scale;
 
 /// What was found at one place.
 pub(super) struct SinceLeft {
@@ -128,12 +126,13 @@ fn ran(tell: &Teller<'_>, car: CarId, [from, until]: [Rank; 2]) -> String {
     let run = usage::total(sessions.iter().map(|id| cx.history.sessions.get(*id)));
     let hits = cx.history.disturbances.hits(car, from, until).count();
     let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
-    let (metres, unit) = if imperial { (MILE, "mi") } else { (1000.0, "km") };
+    let scale = Scale::typed(Clock::Distance, if imperial { "mile" } else { "km" });
     let least = |at_least: bool| if at_least { "at least " } else { "" };
     let ran = if run.sessions == 0 {
         "no running".to_owned()
     } else if run.distance > 0.0 {
-        format!("{}{} {unit}", least(run.distance_at_least), number::format(run.distance / metres, 0))
+        let ran = number::format(run.distance / scale.factor(), 0);
+        format!("{}{ran} {}", least(run.distance_at_least), scale.unit(false))
     } else if run.minutes > 0.0 {
         format!("{}{} min", least(run.minutes_at_least), number::format(run.minutes, 0))
     } else {

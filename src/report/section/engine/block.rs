@@ -140,17 +140,11 @@ pub(super) fn block(tell: &Teller<'_>, car: CarId, series: &Series<'_>) -> Engin
         strip: health::drawn(tell, car, end, kept, (&capital(series.called), head)),
         rows,
         per_hour: of(&slope),
-        ends: of(&|view| (!view.when.is_empty()).then(|| short(&view.when))),
-        any_end: views.iter().flatten().any(|view| !view.when.is_empty()),
+        ends: of(&|view| (!view.within.is_empty()).then(|| view.within.clone())),
+        any_end: views.iter().flatten().any(|view| !view.within.is_empty()),
         notes: notes(tell, series, &views),
         line: series.newest().map_or_else(String::new, |line| next(tell, series, line)),
     }
-}
-
-/// Without what the row's head says: "in 4.5 to 103 h", "by now".
-fn short(when: &str) -> String {
-    let when = when.replace(" of the engine", "").replace(" from now", "");
-    when.split(" after the last reading").next().unwrap_or_default().to_owned()
 }
 
 /// What the ends are, and why there is none, each with its cylinders.
@@ -159,7 +153,7 @@ fn notes(tell: &Teller<'_>, series: &Series<'_>, views: &[Option<TrendView>]) ->
     for (index, view) in views.iter().enumerate() {
         let Some(view) = view else { continue };
         let words = if view.why.is_empty() {
-            let counted = if view.when.contains("after the last reading") {
+            let counted = if view.from_last {
                 "; hours count from its last reading, what it ran since is not known"
             } else {
                 ""
