@@ -88,11 +88,11 @@ pub fn next_event(book: &Book, history: &History, today: Date) -> Option<EventId
 #[must_use]
 pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan {
     let asked = &book.events[event];
-    let is_over = today > asked.last;
-    let at = if !is_over { today } else { asked.first };
+    let to_come = today <= asked.last;
+    let at = if to_come { today } else { asked.first };
     let mut zone = Zone::new(book.shop.zone.as_deref());
     // Today's lines have happened; of an event that is over those of its first day had not.
-    let cut = if !is_over {
+    let cut = if to_come {
         rank_of(history, zone.day_start(today.tomorrow().unwrap_or(today)))
     } else {
         let day = rank_of(history, zone.day_start(asked.first));
