@@ -11,8 +11,9 @@ use crate::book::entry::Verb;
 use crate::book::model::{CarId, Clock, KindId, PartId, Work};
 use crate::book::place::Place;
 use crate::book::range::Says;
-use crate::history::Facts;
+use crate::figures::Calc;
 use crate::history::order::Rank;
+use crate::history::{Facts, Moment};
 use crate::statistics::reach::{Reach, Slope, reach, slope};
 use crate::trials::effect::LEVEL;
 use crate::vocabulary::QuantityId;
@@ -210,6 +211,15 @@ fn limit(
         let held = slot.held.is(facts.history).filter(|_| slot.held.unknown.is_none())?;
         let item = facts.history.item(facts.book, slot.track, &held)?;
         return item.has_value().then_some((held.value, Limit::Stated(of)));
+    }
+    // What the part that is there is tagged with.
+    let tagged = stated.and_then(|of| {
+        let name = &facts.book.vocabulary.get(of).name;
+        let fig = Calc::new(facts, car, &Moment::of_rank(cut)).typed_value(name, place).ok()?;
+        Some((fig.value, Limit::Stated(of)))
+    });
+    if tagged.is_some() {
+        return tagged;
     }
     let usual = facts.book.normal(Some(car), quantity, place).usual?;
     Some((if bad == End::High { usual.high } else { usual.low }, Limit::Usual(usual.says)))

@@ -187,6 +187,11 @@ pub fn points(facts: Facts<'_>, car: CarId, cut: Rank, kept: &ReadOverHours, pla
         let grain = calc.u(&fig).or_else(|| read_to(facts, kept, entry, place));
         found.grain = found.grain.max(grain.unwrap_or(0.0));
     }
+    // What came after the last reading makes it another too: of what is there now nothing was read.
+    let last = found.lines.last().copied().zip(found.ranks.last().copied());
+    if last.is_some_and(|last| is_another(facts, car, (quantity, place), last, cut, kept.of)) {
+        found.begin_anew();
+    }
     found
 }
 

@@ -199,8 +199,8 @@ impl<'a> Calc<'a> {
         }
     }
 
-    /// What is typed for a quantity at a place: the later of asked and read; a fitted part's own where the part gives it, else
-    /// its tag.
+    /// What is typed for a quantity at a place: the later of asked and read; a fitted part's own where the part gives or
+    /// carries it, else its tag.
     ///
     /// # Errors
     /// When nothing says it.
@@ -226,7 +226,7 @@ impl<'a> Calc<'a> {
                 return self.event(id, place, &slot, event, stale);
             }
         }
-        match self.giver(id, place) {
+        match self.tells(id, place) {
             Some(part) => self.tag_unless_benched(part, id, place),
             None => Err(missing()),
         }

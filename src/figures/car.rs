@@ -8,6 +8,7 @@ use crate::book::model::{Car, PartId};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::sessions::{Session, SessionId};
+use crate::history::slots::Owner;
 use crate::vocabulary::QuantityId;
 use jiff::civil::Date;
 
@@ -20,6 +21,15 @@ impl<'a> Calc<'a> {
     /// The part in that place that gives the quantity (a spring its rate), at the moment that the figure on the way is of.
     pub(super) fn giver(&self, id: QuantityId, place: Place) -> Option<PartId> {
         self.on(self.car?, self.rank_of(id)).giver(id, place)
+    }
+
+    /// The part in that place whose tag tells the quantity where nothing else does: one that gives it, or carries it.
+    pub(super) fn tells(&self, id: QuantityId, place: Place) -> Option<PartId> {
+        let standing = self.on(self.car?, self.rank_of(id));
+        standing.giver(id, place).or_else(|| match standing.owner(id, place) {
+            Owner::Part(part) => Some(part),
+            Owner::Car(_) => None,
+        })
     }
 
     /// "benched later, 15 Aug 2026", where a line of the bench comes after the moment that it is taken for.

@@ -4,6 +4,7 @@
 
 pub mod alike;
 pub mod benched;
+pub mod best;
 pub mod claim;
 pub mod clicks;
 pub mod clock;

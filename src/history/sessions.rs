@@ -2,6 +2,7 @@
 //!
 //! Must not know settings or parts.
 
+use super::best;
 use super::legs;
 use super::order::{Length, Order, Zones};
 use super::problem::Problem;
@@ -292,6 +293,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let least =
             typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
         let least = running().filter_map(|part| part.best).fold(least, f64::min);
+        let best = best::marked(typed.best, &typed.times, least);
+        let best = best.unwrap_or_else(|| typed.best.or(least.is_finite().then_some(least)));
         let of_stages = of_parts(|part| part.distance).filter(|_| staged);
         let distance = typed.distance.or(of_stages);
         let distance = distance.or(laps.zip(length).map(|(laps, length)| f64::from(laps) * length));
@@ -345,7 +348,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             minutes,
             untimed: staged && road > 0.0 || entry.broken,
             laps,
-            best: typed.best.or(least.is_finite().then_some(least)),
+            best,
             distance,
             lapped: !staged && laps.is_some_and(|laps| laps > 0),
             launches: typed.launches.or(on_road.then_some(0)),

@@ -10,6 +10,7 @@ use super::refusal::Refusal;
 use super::row::Row;
 use super::trial::{Trial, TrialRun};
 use crate::history::Facts;
+use crate::history::sessions::SessionId;
 use crate::ids::Arena;
 use std::collections::BTreeMap;
 
@@ -27,6 +28,19 @@ pub struct Combined {
     pub effects: Effects,
     /// Whether the numbers are per cent of the lap, and not seconds.
     pub percent: bool,
+    /// The runs that they are made of, in order.
+    pub runs: Vec<CombinedRun>,
+}
+
+/// A run of a contrast that was tried more than once.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CombinedRun {
+    /// The run.
+    pub session: SessionId,
+    /// Its day, its place in the day's order and its setting, as the first trial counts them.
+    pub row: Row,
+    /// Its best lap, in seconds or in per cent of the mean of its trial.
+    pub value: f64,
 }
 
 /// The contrasts of a car that were tried at several events and can be judged together.
@@ -50,11 +64,8 @@ pub fn combined(facts: Facts<'_>, all: &[Trial]) -> Vec<Combined> {
         done.extend(alike.iter().map(|(id, _)| *id));
         if alike.len() > 1 {
             let trials: Vec<(&Trial, bool)> = alike.iter().map(|(id, turned)| (all[*id], *turned)).collect();
-            found.extend(together(facts, &trials).map(|(effects, percent)| Combined {
-                trials: alike.iter().map(|(id, _)| *id).collect(),
-                effects,
-                percent,
-            }));
+            let ids = alike.iter().map(|(id, _)| *id).collect();
+            found.extend(together(facts, ids, &trials));
         }
     }
     found
@@ -102,13 +113,12 @@ fn turned(facts: Facts<'_>, a: &Trial, b: &Trial) -> Option<bool> {
     }
 }
 
-fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, bool)> {
+fn together(facts: Facts<'_>, ids: Vec<TrialId>, trials: &[(&Trial, bool)]) -> Option<Combined> {
     let circuit = |trial: &Trial| trial.event.and_then(|event| facts.book.events.get(event)?.circuit);
     let first = circuit(trials.first()?.0);
     let percent = first.is_none() || trials.iter().any(|(trial, _)| circuit(trial) != first);
     let mut blocks: BTreeMap<(usize, usize), usize> = BTreeMap::new();
-    let mut rows = Vec::new();
-    let mut laps = Vec::new();
+    let mut runs = Vec::new();
     for (number, (trial, turned)) in trials.iter().enumerate() {
         let best = |run: &TrialRun| facts.history.sessions.get(run.session).best;
         let own: Vec<f64> = trial.runs.iter().filter_map(best).collect();
@@ -118,9 +128,12 @@ fn together(facts: Facts<'_>, trials: &[(&Trial, bool)]) -> Option<(Effects, boo
             let level = if *turned { 1 - run.level } else { run.level };
             let next = blocks.len();
             let block = *blocks.entry((number, run.day)).or_insert(next);
-            rows.push(Row { block, order: run.order, level });
-            laps.push(lap * scale);
+            let row = Row { block, order: run.order, level };
+            runs.push(CombinedRun { session: run.session, row, value: lap * scale });
         }
     }
-    effect::effects(&rows, &laps, None, None).ok().map(|effects| (effects, percent))
+    let rows: Vec<Row> = runs.iter().map(|run| run.row).collect();
+    let values: Vec<f64> = runs.iter().map(|run| run.value).collect();
+    let effects = effect::effects(&rows, &values, None, None).ok()?;
+    Some(Combined { trials: ids, effects, percent, runs })
 }

@@ -37,6 +37,7 @@ pub use refusal::Refusal;
 use trial::Meeting;
 pub use trial::{MeasuredTrial, Trial, TrialRun};
 
+use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::history::Facts;
 use crate::history::sessions::Session;
@@ -72,9 +73,14 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial> {
     all
 }
 
-/// The last day of a car's runs, or of its lines where those go on.
+/// The last day of a car's runs, or of the book's lines where those go on: an event is over when the shop writes of a later day, whichever car
+/// that is about. Of another client's lines a reader learns nothing.
 fn latest(facts: Facts<'_>, car: CarId, lines: &[RankedLine]) -> Date {
+    let (book, order) = (facts.book, &facts.history.order);
     let runs = facts.history.sessions.of(car).map(|(_, session)| session.date);
-    let line = lines.last().and_then(|(_, line)| facts.history.order.date(facts.book, *line));
-    runs.chain(line).max().unwrap_or(Date::MIN)
+    let line = lines.last().and_then(|(_, line)| order.date(book, *line));
+    let read =
+        |line: &&EntryId| book.entries.get(**line).is_some_and(|entry| !entry.withheld && !entry.broken);
+    let of_book = order.entries.iter().rev().find(read).and_then(|line| order.date(book, *line));
+    runs.chain(line).chain(of_book).max().unwrap_or(Date::MIN)
 }

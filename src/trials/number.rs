@@ -7,6 +7,7 @@ use super::standings::same_value;
 use crate::book::place::Place;
 use crate::history::Facts;
 use crate::history::likeness;
+use crate::units::UnitId;
 use std::collections::BTreeMap;
 
 /// The places of the settings, by their place in the list, at which one differs from the first.
@@ -60,11 +61,12 @@ pub fn same_across(facts: Facts<'_>, a: (&Level, usize), b: (&Level, usize)) -> 
     }
 }
 
-/// The number of each setting, in the unit typed and as the gauge of the first one shows it, where all the places that differ move by as much; `None` where one is no number.
+/// The number of each setting, in the unit typed first and as the gauge of the first one shows it, where all the places that differ move by as much; in SI where
+/// units of two sorts were typed (toe as a length and as an angle). `None` where one is no number.
 #[must_use]
 pub fn numbers(facts: Facts<'_>, levels: &[Level]) -> Option<Vec<f64>> {
     let moved = differing(facts, levels);
-    let mut units = Vec::new();
+    let mut units: Vec<UnitId> = Vec::new();
     let mut number = |value: &PlacedValue, first: &PlacedValue| {
         let (event, track) = value.1.as_ref()?;
         let track = track.track(facts.history)?;
@@ -75,7 +77,7 @@ pub fn numbers(facts: Facts<'_>, levels: &[Level]) -> Option<Vec<f64>> {
                 likeness::gauges_between(facts, (event, track), (of, other.track(facts.history)?));
             Some(event.value - more)
         });
-        Some(item.unit().get().from_si(as_first.unwrap_or(event.value)))
+        Some(as_first.unwrap_or(event.value))
     };
     let Some(Level::Setting(of_first)) = levels.first() else { return None };
     let mut list: Vec<Vec<f64>> = Vec::new();
@@ -88,7 +90,13 @@ pub fn numbers(facts: Facts<'_>, levels: &[Level]) -> Option<Vec<f64>> {
                 .collect::<Option<_>>()?,
         );
     }
-    let first = list.first()?.clone();
+    // What an other unit says of the same thing changes nothing of what the runs say.
+    let unit = units.first().copied();
+    let alike = unit.is_some_and(|first| units.iter().all(|other| other.get().dim == first.get().dim));
+    let in_unit = |si: f64| unit.filter(|_| alike).map_or(si, |unit| unit.get().from_si(si));
+    let list: Vec<Vec<f64>> =
+        list.into_iter().map(|level| level.into_iter().map(in_unit).collect()).collect();
+    let first = list.first()?;
     let by = |level: &[f64], place: usize| Some(level.get(place)? - first.get(place)?);
     let together = list.iter().all(|level| {
         (0..moved.len()).all(|place| {
@@ -96,6 +104,5 @@ pub fn numbers(facts: Facts<'_>, levels: &[Level]) -> Option<Vec<f64>> {
             pair.is_some_and(|(a, b)| (a - b).abs() <= 1e-9 * a.abs().max(b.abs()).max(1e-9))
         })
     });
-    let alike = units.windows(2).all(|pair| pair.first() == pair.last());
-    (together && alike).then(|| list.iter().filter_map(|level| level.first()).copied().collect())
+    together.then(|| list.iter().filter_map(|level| level.first()).copied().collect())
 }

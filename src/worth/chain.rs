@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 /// One reading of a chain.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChainLink {
-    /// At what the setting stood, by place as [`Tried::places`] has them, SI.
+    /// At what the setting stood, by place as [`Tried::places`] has them, SI; nought all through a chain where nobody has told.
     pub stood: Vec<f64>,
     /// What was read, SI.
     pub value: f64,
@@ -72,13 +72,13 @@ pub fn by_cause(
     let of_cause = |(cause, mut places): (QuantityId, Vec<Place>)| {
         places.sort_unstable();
         places.dedup();
-        let all = chained(facts, car, cause, &places, sightings, &steps);
+        let all = chained(facts, car, (cause, &places), sightings, &steps, happenings);
         let (mut chains, mut otherwise) = (Vec::new(), None);
         let now = sightings.last().map(|newest| state::at(facts, car, until, (outcome, cause), newest));
         for chain in all {
             let first = chain.first().and_then(|link| sightings.iter().find(|one| one.line == link.line));
             let then = first.map(|first| state::at(facts, car, first.rank, (outcome, cause), first));
-            match then.zip(now.as_ref()).and_then(|(then, now)| then.differs(now)) {
+            match then.zip(now.as_ref()).and_then(|(then, now)| then.differs(facts.book, now)) {
                 Some(differs) => otherwise = Some(differs),
                 None => chains.push(chain),
             }
@@ -102,26 +102,31 @@ fn turned_at(facts: Facts<'_>, turned: &Turned) -> Vec<Place> {
 fn chained(
     facts: Facts<'_>,
     car: CarId,
-    cause: QuantityId,
-    places: &[Place],
+    (cause, places): (QuantityId, &[Place]),
     sightings: &[Sighting],
     steps: &[Step],
+    happenings: &Happenings,
 ) -> Vec<Vec<ChainLink>> {
     let mut chains: Vec<Vec<ChainLink>> = Vec::new();
     let mut chain: Vec<ChainLink> = Vec::new();
     let before = std::iter::once(&Step::Apart).chain(steps);
+    let mut last: Option<(Rank, Vec<bool>)> = None;
     for (one, before) in sightings.iter().zip(before) {
-        if !matches!(before, Step::Still) && *before != Step::By(cause) {
+        let stood: Vec<Option<f64>> =
+            places.iter().map(|place| stands(facts, car, one.rank, cause, *place)).collect();
+        let known: Vec<bool> = stood.iter().map(Option::is_some).collect();
+        // A place that nobody has told of stays where it was until a line is about it.
+        let joins = last.as_ref().is_some_and(|(rank, knew)| {
+            let lines = || happenings.turned(*rank, one.rank).filter(|line| line.quantity == cause);
+            let told = |place: &Place| lines().any(|line| turned_at(facts, line).contains(place));
+            *knew == known && places.iter().zip(&known).all(|(place, known)| *known || !told(place))
+        });
+        if !joins || !matches!(before, Step::Still) && *before != Step::By(cause) {
             chains.push(std::mem::take(&mut chain));
         }
-        let stood: Option<Vec<f64>> =
-            places.iter().map(|place| stands(facts, car, one.rank, cause, *place)).collect();
-        match stood {
-            Some(stood) => {
-                chain.push(ChainLink { stood, value: one.value, grain: one.grain, line: one.line });
-            }
-            None => chains.push(std::mem::take(&mut chain)),
-        }
+        let stood = stood.into_iter().map(Option::unwrap_or_default).collect();
+        chain.push(ChainLink { stood, value: one.value, grain: one.grain, line: one.line });
+        last = Some((one.rank, known));
     }
     chains.push(chain);
     chains.retain(|chain| chain.len() > 1);

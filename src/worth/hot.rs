@@ -61,8 +61,10 @@ pub struct Hot {
     pub quantity: QuantityId,
     /// Where.
     pub place: Place,
-    /// The lines that read it, in order.
-    pub lines: Vec<EntryId>,
+    /// The runs, those of a group together.
+    pub runs: Vec<HotRow>,
+    /// What may have made it another, in the order of a run's `causes`.
+    pub causes: Vec<Cause>,
     /// In how many groups of runs that are alike but for the causes.
     pub groups: usize,
     /// Degrees of freedom.
@@ -71,6 +73,19 @@ pub struct Hot {
     pub unit: Option<UnitId>,
     /// By cause, or why there is nothing.
     pub slopes: Result<Vec<HotSlope>, NotHot>,
+}
+
+/// A run that it is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HotRow {
+    /// The line that read it.
+    pub line: EntryId,
+    /// Its group, from 1.
+    pub group: usize,
+    /// What was read, SI.
+    pub value: f64,
+    /// What each cause stood at, SI.
+    pub causes: Vec<f64>,
 }
 
 /// Why nothing is said.
@@ -96,6 +111,12 @@ struct HotRun {
     value: f64,
     grain: f64,
     causes: Vec<f64>,
+}
+
+impl HotRun {
+    fn row(&self, group: usize) -> HotRow {
+        HotRow { line: self.line, group, value: self.value, causes: self.causes.clone() }
+    }
 }
 
 /// What must be the same of runs that are compared.
@@ -205,7 +226,12 @@ fn of_place(
     fitted(&groups, causes, &units).map(|(slopes, freedom)| Hot {
         quantity,
         place,
-        lines: groups.iter().flatten().map(|run| run.line).collect(),
+        runs: groups
+            .iter()
+            .zip(1..)
+            .flat_map(|(group, number)| group.iter().map(move |run| run.row(number)))
+            .collect(),
+        causes: causes.to_vec(),
         groups: groups.len(),
         freedom,
         unit,

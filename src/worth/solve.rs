@@ -3,7 +3,7 @@
 //! The two ends of an axle are turned by as much, one up and one down, so that the middle of each axle keeps its height; of all such turns
 //! the least (least squares). Must not know books.
 
-use super::fit::Slopes;
+use super::fit::{Slope, Slopes};
 use crate::book::place::Place;
 use crate::trials::effect::wide;
 
@@ -20,29 +20,53 @@ pub struct Turns {
     pub error: f64,
     /// The corners that would be turned further than they ever were.
     pub beyond: Vec<Place>,
+    /// What a turn is worth at the ends of each axle that is turned.
+    pub axles: Vec<Axle>,
+    /// How far one weighing scatters.
+    pub scatter: f64,
+    /// Student's t that `half` is reckoned with.
+    pub t: f64,
+}
+
+/// The ends of an axle: the one that is turned up for more cross, and the one that is turned down.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Axle {
+    /// Up, and the change of the cross for each bit it is turned.
+    pub up: (Place, f64),
+    /// Down, and the same of it.
+    pub down: (Place, f64),
+}
+
+impl Axle {
+    /// The change of the cross where both are turned by as much, one up and one down.
+    #[must_use]
+    pub fn worth(&self) -> f64 {
+        self.up.1 - self.down.1
+    }
 }
 
 /// The turns for a change of the cross (a share); `None` where neither axle has both its ends, or a turn is worth nothing.
 #[must_use]
 pub fn turns(slopes: &Slopes, change: f64) -> Option<Turns> {
-    let find = |place: Place| slopes.slopes.iter().position(|slope| slope.place == place);
-    let pairs = [(Place::RF, Place::LF), (Place::LR, Place::RR)];
-    let pairs: Vec<(usize, usize)> =
-        pairs.into_iter().filter_map(|(up, down)| Some((find(up)?, find(down)?))).collect();
-    let value = |index: usize| slopes.slopes.get(index).map_or(0.0, |slope| slope.value);
-    let worth: Vec<f64> = pairs.iter().map(|(up, down)| value(*up) - value(*down)).collect();
-    let square: f64 = worth.iter().map(|worth| worth * worth).sum();
+    let end = |place: Place| {
+        slopes.slopes.iter().find(|slope| slope.place == place).map(|slope| (place, slope.value))
+    };
+    let axles = [(Place::RF, Place::LF), (Place::LR, Place::RR)];
+    let axles: Vec<Axle> =
+        axles.into_iter().filter_map(|(up, down)| Some(Axle { up: end(up)?, down: end(down)? })).collect();
+    let square: f64 = axles.iter().map(|axle| axle.worth() * axle.worth()).sum();
     if square <= 0.0 || !change.is_finite() {
         return None;
     }
-    let mut by = vec![0.0; slopes.slopes.len()];
-    for ((up, down), worth) in pairs.iter().zip(&worth) {
-        for (index, sign) in [(up, 1.0), (down, -1.0)] {
-            if let Some(turn) = by.get_mut(*index) {
-                *turn = sign * change * worth / square;
-            }
-        }
-    }
+    let turn_of = |slope: &Slope| {
+        let of_axle = |axle: &Axle| match slope.place {
+            place if place == axle.up.0 => Some(change * axle.worth() / square),
+            place if place == axle.down.0 => Some(-change * axle.worth() / square),
+            _ => None,
+        };
+        axles.iter().find_map(of_axle).unwrap_or(0.0)
+    };
+    let by: Vec<f64> = slopes.slopes.iter().map(turn_of).collect();
     let variance: f64 = slopes
         .covariance
         .iter()
@@ -53,7 +77,8 @@ pub fn turns(slopes: &Slopes, change: f64) -> Option<Turns> {
     let freedom = slopes.slopes.iter().map(|slope| slope.freedom).min()?;
     // What is weighed before and after scatters too.
     let weighed = 2.0 * slopes.scatter * slopes.scatter;
-    let half = wide(freedom)? * (variance.max(0.0) + weighed).sqrt();
+    let t = wide(freedom)?;
+    let half = t * (variance.max(0.0) + weighed).sqrt();
     let turned = || slopes.slopes.iter().zip(&by).filter(|(_, turn)| **turn != 0.0);
     Some(Turns {
         turns: turned().map(|(slope, turn)| (slope.place, *turn)).collect(),
@@ -64,5 +89,8 @@ pub fn turns(slopes: &Slopes, change: f64) -> Option<Turns> {
             .filter(|(slope, turn)| turn.abs() > slope.furthest * (1.0 + 1e-9))
             .map(|(slope, _)| slope.place)
             .collect(),
+        axles,
+        scatter: slopes.scatter,
+        t,
     })
 }

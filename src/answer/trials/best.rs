@@ -54,6 +54,9 @@ pub struct BestKnown {
     pub parts: Vec<BestPart>,
     /// How many settings stand as they did.
     pub same: usize,
+    /// All of the runs, the quickest first: what a trace of it shows.
+    #[serde(skip)]
+    pub compared: Vec<BestRun>,
 }
 
 /// A run.
@@ -182,6 +185,7 @@ fn known<'a>(
         differs: both.map(|(slot, cannot_tell)| setting(compiled, slot, cannot_tell)).collect(),
         parts: differs.parts.iter().map(|part| of_place(compiled, part)).collect(),
         same: differs.same,
+        compared: on.runs.iter().filter_map(|id| run(compiled, *id)).collect(),
     };
     let known = BestKnown {
         sentence: sentence(compiled, on, &known),

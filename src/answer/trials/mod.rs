@@ -88,6 +88,9 @@ pub struct TrialsTogether {
     pub fit: TrialFit,
     /// In words.
     pub sentence: String,
+    /// The runs that they are made of: what a trace of it shows.
+    #[serde(skip)]
+    pub runs: Vec<traced::TogetherRun>,
 }
 
 /// A run that counts.
@@ -365,6 +368,7 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
         events,
         unit,
         fit: fit(&one.effects),
+        runs: one.runs.iter().map(|run| traced::of_several(compiled, run)).collect(),
     })
 }
 

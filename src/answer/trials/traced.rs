@@ -2,16 +2,26 @@
 //!
 //! Must not know rendering, nor how an effect is found.
 
-use super::{TrialFit, TrialSetting, build};
+use super::best::{BestRun, NotCompared};
+use super::{TrialFit, TrialSetting, build, sentence};
 use crate::Compiled;
-use crate::answer::{LedgerLine, NamedCar};
+use crate::answer::{LedgerLine, NamedCar, entry_line};
 use crate::book::model::{CarId, EventId};
+use crate::trials::combined::CombinedRun;
 use serde::Serialize;
 
 /// How the differences came about.
 pub const BY_RUNS: &str = "least squares: the value of a run = the level of its day + the trend of its day x its place in the running order of the day + the \
                            change; each run is one value; the interval is Student's t at 0.95 times the error, shared out where there are more \
                            than two settings";
+
+/// How the best known setup came about.
+pub const BY_LAP: &str = "the quickest best lap of the runs that can be compared: one circuit, driver and weather, and no run that is left out; no \
+                          level or trend of a day is taken off";
+
+/// How a contrast that was tried at several events came about.
+pub const BY_SEVERAL: &str = "least squares over all of its runs: the value of a run = the level of its day + the trend of its day x its place in the running \
+                              order of the day + the change; on several circuits the value is per cent of the mean lap of its trial";
 
 /// How what `back-to-back` tells came about.
 #[derive(Debug, Clone, Serialize)]
@@ -24,6 +34,84 @@ pub struct TrialsTrace {
     pub formula: &'static str,
     /// The trials.
     pub trials: Vec<TracedTrial>,
+    /// Contrasts that were tried at several events, taken together.
+    pub together: Vec<TracedTogether>,
+    /// The best known setups.
+    pub best: Vec<TracedBest>,
+}
+
+/// A contrast that was tried at several events, with the runs that it is made of.
+#[derive(Debug, Clone, Serialize)]
+pub struct TracedTogether {
+    /// In words.
+    pub formula: &'static str,
+    /// What was tried, with its places.
+    pub what: String,
+    /// What the laps say.
+    pub sentence: String,
+    /// `s`, or `%` of the mean lap of its trial where the circuits differ.
+    pub unit: &'static str,
+    /// In numbers.
+    pub fit: TrialFit,
+    /// The runs.
+    pub runs: Vec<TogetherRun>,
+}
+
+/// A run of a contrast that was tried at several events.
+#[derive(Debug, Clone, Serialize)]
+pub struct TogetherRun {
+    /// The event; null outside of one.
+    pub event: Option<String>,
+    /// Its label.
+    pub session: String,
+    /// Its setting's letter, as the first trial has them.
+    pub letter: String,
+    /// The day.
+    pub date: String,
+    /// Its place in the running order of the day, from 1.
+    pub order: u32,
+    /// In the unit.
+    pub value: f64,
+    /// Its line.
+    pub line: Option<LedgerLine>,
+}
+
+/// A best known setup with the runs that were compared.
+#[derive(Debug, Clone, Serialize)]
+pub struct TracedBest {
+    /// In words.
+    pub formula: &'static str,
+    /// The circuit.
+    pub circuit: String,
+    /// Of each driver and weather.
+    pub known: Vec<TracedKnown>,
+    /// Runs that count nowhere.
+    pub left_out: Vec<NotCompared>,
+}
+
+/// The runs of one driver in one weather.
+#[derive(Debug, Clone, Serialize)]
+pub struct TracedKnown {
+    /// What they say.
+    pub sentence: String,
+    /// The runs, the quickest first.
+    pub runs: Vec<BestRun>,
+}
+
+/// A run of a contrast that was tried at several events, as it is shown.
+#[must_use]
+pub fn of_several(compiled: &Compiled, run: &CombinedRun) -> TogetherRun {
+    let session = compiled.history.sessions.get(run.session);
+    let event = session.event.and_then(|event| compiled.book.events.get(event));
+    TogetherRun {
+        event: event.map(|event| event.named.typed.to_string()),
+        session: compiled.files.text(session.label).to_owned(),
+        letter: sentence::letter(run.row.level),
+        date: session.date.to_string(),
+        order: run.row.order,
+        value: run.value,
+        line: entry_line(compiled, session.entry),
+    }
 }
 
 /// A trial with what it is made of.
@@ -115,7 +203,28 @@ pub fn traced(compiled: &Compiled, car: CarId, event: Option<EventId>, named: Op
             pooled: trial.pooled,
         }
     });
+    let together = all.together.into_iter().filter(|one| meant(&one.what)).map(|one| TracedTogether {
+        formula: BY_SEVERAL,
+        what: one.what,
+        sentence: one.sentence,
+        unit: one.unit,
+        fit: one.fit,
+        runs: one.runs,
+    });
+    // A circuit's runs are asked for by its name, or by that of an event there with nothing else named.
+    let best = all.best.into_iter().filter(|best| meant(&best.circuit)).map(|best| TracedBest {
+        formula: BY_LAP,
+        circuit: best.circuit,
+        known: best
+            .known
+            .into_iter()
+            .map(|known| TracedKnown { sentence: known.sentence, runs: known.compared })
+            .collect(),
+        left_out: best.left_out,
+    });
     TrialsTrace {
+        together: together.collect(),
+        best: best.collect(),
         name: "back-to-back",
         car: crate::answer::car(compiled, car),
         formula: BY_RUNS,

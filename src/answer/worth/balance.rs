@@ -30,6 +30,45 @@ pub struct TurnsWanted {
     pub surer: Option<&'static str>,
     /// In words, a sentence each.
     pub sentences: Vec<String>,
+    /// What the turns by this car's own moves are made of; null where they say nothing of the corners.
+    #[serde(skip)]
+    pub made_of: Option<OwnTurns>,
+}
+
+/// What the turns by a car's own moves are made of.
+#[derive(Debug, Clone, Serialize)]
+pub struct OwnTurns {
+    /// The change of cross-weight that is wanted, per cent.
+    pub change: f64,
+    /// The axles that are turned.
+    pub axles: Vec<AxleTurns>,
+    /// The standard error of the change, per cent.
+    pub error: f64,
+    /// How far one weighing scatters, per cent.
+    pub scatter: f64,
+    /// Student's t at 0.95.
+    pub t: f64,
+    /// How far the cross may come out from what was asked, either way, per cent.
+    pub within: f64,
+    /// Corners that would be turned further than they ever were: nothing is said then.
+    pub beyond: Vec<String>,
+}
+
+/// An axle whose two ends are turned by as much, one up and one down.
+#[derive(Debug, Clone, Serialize)]
+pub struct AxleTurns {
+    /// The corner that is turned up for more cross.
+    pub up: String,
+    /// What a turn there is worth, per cent of cross.
+    pub up_worth: f64,
+    /// The corner that is turned down.
+    pub down: String,
+    /// What a turn there is worth.
+    pub down_worth: f64,
+    /// What a turn of both is worth.
+    pub worth: f64,
+    /// How far they are to be turned.
+    pub turns: f64,
 }
 
 /// The turns of the corners.
@@ -93,6 +132,7 @@ pub(super) fn wanted(
         statics: None,
         surer: None,
         sentences: Vec::new(),
+        made_of: own.as_ref().map(|own| made_of(compiled, own, turn)),
     };
     if let Some((own, turns)) = own.as_ref().zip(own_turns.as_ref()) {
         if own.beyond.is_empty() {
@@ -131,6 +171,33 @@ pub(super) fn wanted(
     }
     view.sentences = sentences;
     Some(view)
+}
+
+/// What the turns are made of, per cent and turns.
+fn made_of(compiled: &Compiled, own: &Turns, turn: f64) -> OwnTurns {
+    let named = |place: Place| compiled.book.place_word(place);
+    let turned =
+        |place: Place| own.turns.iter().find(|(at, _)| *at == place).map_or(0.0, |(_, by)| by / turn);
+    OwnTurns {
+        change: own.change * 100.0,
+        axles: own
+            .axles
+            .iter()
+            .map(|axle| AxleTurns {
+                up: named(axle.up.0),
+                up_worth: axle.up.1 * turn * 100.0,
+                down: named(axle.down.0),
+                down_worth: axle.down.1 * turn * 100.0,
+                worth: axle.worth() * turn * 100.0,
+                turns: turned(axle.up.0),
+            })
+            .collect(),
+        error: own.error * 100.0,
+        scatter: own.scatter * 100.0,
+        t: own.t,
+        within: own.half * 100.0,
+        beyond: own.beyond.iter().map(|place| named(*place)).collect(),
+    }
 }
 
 /// Which of the two says it more surely: the one whose change is known more closely.

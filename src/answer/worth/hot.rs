@@ -10,7 +10,7 @@ use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::units::{DimensionId, UnitId, number, table};
 use crate::words;
-use crate::worth::hot::{Cause, Hot, HotSlope, NotHot};
+use crate::worth::hot::{Cause, Hot, HotRow, HotSlope, NotHot};
 use serde::Serialize;
 
 /// What running makes of one reading.
@@ -35,6 +35,22 @@ pub struct HotWorth {
     /// The same, for who shows them otherwise.
     #[serde(skip)]
     pub readings: Vec<EntryId>,
+    /// What each run read: what a trace of it shows.
+    #[serde(skip)]
+    pub made_of: Vec<HotReading>,
+}
+
+/// What a run read, and what made it so.
+#[derive(Debug, Clone, Serialize)]
+pub struct HotReading {
+    /// Its group of runs that are alike but for the causes, from 1.
+    pub group: usize,
+    /// What was read, in the unit of the worth.
+    pub value: f64,
+    /// What each cause stood at, in its unit and the order of `by`.
+    pub causes: Vec<f64>,
+    /// The line.
+    pub line: LedgerLine,
 }
 
 /// What one cause is worth.
@@ -72,7 +88,7 @@ pub(super) fn told(compiled: &Compiled, car: CarId, all: &[Hot]) -> (Vec<HotWort
 
 fn refused(compiled: &Compiled, one: &Hot, why: NotHot) -> String {
     let moved = at(compiled, one.quantity, one.place);
-    let runs = words::count(one.lines.len() as u64, "run", "runs");
+    let runs = words::count(one.runs.len() as u64, "run", "runs");
     match why {
         NotHot::Few(more) => format!(
             "{moved} by running: {runs} that can be compared, and {more} more {} needed",
@@ -129,15 +145,38 @@ fn worth(compiled: &Compiled, car: CarId, one: &Hot, slopes: &[HotSlope]) -> Hot
         moved: at(compiled, one.quantity, one.place),
         unit: unit.symbol(),
         by,
-        runs: one.lines.len(),
+        runs: one.runs.len(),
         groups: one.groups,
         freedom: one.freedom,
         sentence: String::new(),
-        lines: one.lines.iter().filter_map(|line| entry_line(compiled, *line)).collect(),
-        readings: one.lines.clone(),
+        lines: one.runs.iter().filter_map(|run| entry_line(compiled, run.line)).collect(),
+        readings: one.runs.iter().map(|run| run.line).collect(),
+        made_of: Vec::new(),
     };
+    view.made_of =
+        one.runs.iter().filter_map(|run| reading(compiled, car, (one, slopes), run, &unit)).collect();
     view.sentence = said(&view);
     view
+}
+
+fn reading(
+    compiled: &Compiled,
+    car: CarId,
+    (one, slopes): (&Hot, &[HotSlope]),
+    run: &HotRow,
+    unit: &Shown,
+) -> Option<HotReading> {
+    let stood = slopes.iter().filter_map(|slope| {
+        let index = one.causes.iter().position(|cause| *cause == slope.cause)?;
+        let of = unit_of(compiled, car, Some(slope.cause), one, slope.unit);
+        run.causes.get(index).map(|si| of.unit.get().from_si(*si))
+    });
+    Some(HotReading {
+        group: run.group,
+        value: unit.unit.get().from_si(run.value),
+        causes: stood.collect(),
+        line: entry_line(compiled, run.line)?,
+    })
 }
 
 /// "Tyre-hot LF: 1 C more of track temperature moves it by +0.006 bar (+0.002 to +0.010), tried from 17 to 30 C; by 8 runs in 2 groups".

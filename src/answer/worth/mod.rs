@@ -12,8 +12,8 @@ mod steps;
 pub mod traced;
 mod turn;
 
-pub use balance::{CornerTurns, TurnsWanted};
-pub use hot::{HotCause, HotWorth};
+pub use balance::{AxleTurns, CornerTurns, OwnTurns, TurnsWanted};
+pub use hot::{HotCause, HotReading, HotWorth};
 pub use turn::{TurnStatics, TurnStep, TurnWorth, TurnedBy};
 
 use super::{NamedCar, entry_line};
@@ -136,6 +136,10 @@ fn refused(compiled: &Compiled, one: &Worth, why: Refused) -> String {
         Refused::Otherwise(Differs::Stiffness(quantity)) => format!(
             "{moved} by {turned}: often enough, but with another {} than now",
             compiled.book.vocabulary.get(quantity).name
+        ),
+        Refused::Otherwise(Differs::Parts(kind)) => format!(
+            "{moved} by {turned}: often enough, but with another {} than now, and nobody says how stiff the two are",
+            compiled.book.kinds.get(kind).map_or("spring", |kind| &*kind.named.name)
         ),
         Refused::Together => format!(
             "{moved} by {turned}: its places were turned together each time, so that nothing tells them apart"

@@ -2,7 +2,7 @@
 //!
 //! Must not know rendering, nor how a slope is found.
 
-use super::{HotWorth, TurnStep, TurnWorth, build};
+use super::{HotReading, HotWorth, OwnTurns, TurnStep, TurnWorth, TurnsWanted, build};
 use crate::Compiled;
 use crate::answer::NamedCar;
 use crate::book::model::CarId;
@@ -18,6 +18,11 @@ pub const BY_TURNS: &str = "least squares through no change: readings with nothi
 pub const BY_RUNNING: &str = "least squares: what was read in each run against each cause, less the means of the runs that are alike but for the causes (one \
                               event, driver and weather, the same tyres and gauges); the interval is Student's t at 0.95 times the error";
 
+/// How the turns that bring the cross to what was asked came about.
+pub const BY_OWN_MOVES: &str = "least squares: the two ends of an axle turn by as much, one up and one down; w is what a turn of both is worth, and of all \
+                                such turns the least are taken, the change wanted times w over the sum of the axles' w squared; it comes within \
+                                Student's t times the root of the change's error squared and two weighings' scatter squared";
+
 /// How what `worth` tells came about.
 #[derive(Debug, Clone, Serialize)]
 pub struct WorthTrace {
@@ -29,6 +34,19 @@ pub struct WorthTrace {
     pub turns: Vec<TracedTurn>,
     /// What running makes of a reading.
     pub hot: Vec<TracedHot>,
+    /// The turns that bring cross-weight to what was asked; null where nothing is asked, it is there, or something else was named.
+    pub balance: Option<TracedBalance>,
+}
+
+/// The turns that bring the cross to what was asked, with what they are made of.
+#[derive(Debug, Clone, Serialize)]
+pub struct TracedBalance {
+    /// In words.
+    pub formula: &'static str,
+    /// What came of it.
+    pub wanted: TurnsWanted,
+    /// What the car's own turns are made of; null where its moves say nothing.
+    pub made_of: Option<OwnTurns>,
 }
 
 /// What one setting is worth, with what it is made of.
@@ -49,6 +67,8 @@ pub struct TracedHot {
     pub formula: &'static str,
     /// What came of it, with its lines.
     pub worth: HotWorth,
+    /// What each run read, those of a group together.
+    pub runs: Vec<HotReading>,
 }
 
 /// What `worth` tells of a setting, or of a reading that running makes another; of everything where nothing is named.
@@ -56,6 +76,10 @@ pub struct TracedHot {
 pub fn traced(compiled: &Compiled, car: CarId, named: Option<&str>) -> WorthTrace {
     let all = build(compiled, car, Rank::END);
     let meant = |text: &str| named.is_none_or(|named| is_of(text, named));
+    let wanted =
+        all.balance.filter(|_| meant("cross-weight") || named.is_some_and(|named| is_of("perch", named)));
+    let balance =
+        wanted.map(|wanted| TracedBalance { formula: BY_OWN_MOVES, made_of: wanted.made_of.clone(), wanted });
     let turns = all.turns.into_iter().filter(|turn| meant(&turn.turned) || meant(&turn.moved));
     let hot = all.hot.into_iter().filter(|one| meant(&one.moved) || one.by.iter().any(|by| meant(&by.cause)));
     WorthTrace {
@@ -64,7 +88,8 @@ pub fn traced(compiled: &Compiled, car: CarId, named: Option<&str>) -> WorthTrac
         turns: turns
             .map(|worth| TracedTurn { formula: BY_TURNS, steps: worth.steps.clone(), worth })
             .collect(),
-        hot: hot.map(|worth| TracedHot { formula: BY_RUNNING, worth }).collect(),
+        hot: hot.map(|worth| TracedHot { formula: BY_RUNNING, runs: worth.made_of.clone(), worth }).collect(),
+        balance,
     }
 }
 

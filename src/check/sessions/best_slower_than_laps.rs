@@ -3,6 +3,7 @@
 use crate::book::model::CarId;
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::best;
 use crate::words;
 
 /// The check.
@@ -26,10 +27,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         let counted = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time);
         let stints = cx.history.sessions.parts(id).iter().filter_map(|part| part.best);
         let least = counted.chain(stints).fold(f64::INFINITY, f64::min);
-        // Half of the last digit of the coarser: a tenth or a hundredth.
-        let tenths = |time: f64| (time * 10.0 - libm::round(time * 10.0)).abs() < 1e-6;
-        let half = if tenths(best) || tenths(least) { 0.05 } else { 0.005 };
-        if least.is_finite() && least < best - half * 1.000_001 {
+        if least.is_finite() && least < best - best::half(best, least) * 1.000_001 {
             out.push(
                 CHECK
                     .at(

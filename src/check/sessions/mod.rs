@@ -1,6 +1,7 @@
 //! Checks on dates, sessions and counters.
 
 crate::check::family! {
+    best_of_marked_lap,
     best_slower_than_laps,
     clock_offset_wrong,
     clock_skipped,

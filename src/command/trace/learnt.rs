@@ -3,8 +3,8 @@
 use crate::Compiled;
 use crate::answer::trials;
 use crate::answer::trials::fitted::fitted;
-use crate::answer::trials::traced::{TracedMeasure, TrialsTrace};
-use crate::answer::worth::traced::WorthTrace;
+use crate::answer::trials::traced::{TracedBest, TracedMeasure, TracedTogether, TrialsTrace};
+use crate::answer::worth::traced::{TracedBalance, WorthTrace};
 use crate::answer::worth::{self, TurnStep};
 use crate::answer::{LedgerLine, json};
 use crate::book::model::CarId;
@@ -29,7 +29,8 @@ pub fn said(
     let named = |rest: &[String]| (!rest.is_empty()).then(|| rest.join(" "));
     if figure.eq_ignore_ascii_case("worth") {
         let found = worth::traced::traced(compiled, car, named(rest).as_deref());
-        return (!found.turns.is_empty() || !found.hot.is_empty()).then(|| match format {
+        let any = !found.turns.is_empty() || !found.hot.is_empty() || found.balance.is_some();
+        return any.then(|| match format {
             Format::Text => of_worth(&found, columns),
             Format::Json => json(&found),
         });
@@ -40,7 +41,8 @@ pub fn said(
     });
     let rest = rest.get(usize::from(event.is_some())..).unwrap_or_default();
     let found = trials::traced::traced(compiled, car, event, named(rest).as_deref());
-    (!found.trials.is_empty()).then(|| match format {
+    let any = !found.trials.is_empty() || !found.together.is_empty() || !found.best.is_empty();
+    any.then(|| match format {
         Format::Text => of_trials(&found, columns),
         Format::Json => json(&found),
     })
@@ -113,13 +115,57 @@ fn of_worth(found: &WorthTrace, columns: usize) -> String {
             words::count(hot.groups as u64, "group", "groups"),
         );
         out += &wrap(&format!("by {}", one.formula), 4, columns);
-        for line in &hot.lines {
-            let _ = writeln!(out, "    {}", place(line));
+        for run in &one.runs {
+            let stood = hot.by.iter().zip(&run.causes).map(|(by, value)| {
+                format!("{} {}{}", by.cause, words::amount(*value, 4), unit(by.unit.as_deref()))
+            });
+            let _ = writeln!(
+                out,
+                "    group {}  {}{moved}  {}  {}",
+                run.group,
+                words::amount(run.value, 4),
+                stood.collect::<Vec<_>>().join(", "),
+                place(&run.line)
+            );
         }
         out.push('\n');
     }
+    if let Some(balance) = &found.balance {
+        of_balance(&mut out, balance, columns);
+    }
     out.truncate(out.trim_end().len());
     out + "\n"
+}
+
+fn of_balance(out: &mut String, balance: &TracedBalance, columns: usize) {
+    for (index, sentence) in balance.wanted.sentences.iter().enumerate() {
+        *out += &wrap(sentence, if index == 0 { 0 } else { 2 }, columns);
+    }
+    let Some(own) = &balance.made_of else { return };
+    let _ = writeln!(out, "    {} % wanted", number::signed(own.change, 3));
+    for axle in &own.axles {
+        let text = format!(
+            "a turn at {} is worth {} %, one at {} {} %: w {} %, {} turn up at {} and down at {}",
+            axle.up,
+            number::signed(axle.up_worth, 3),
+            axle.down,
+            number::signed(axle.down_worth, 3),
+            number::signed(axle.worth, 3),
+            number::signed(axle.turns, 3),
+            axle.up,
+            axle.down,
+        );
+        *out += &wrap(&text, 4, columns);
+    }
+    let text = format!(
+        "error of the change {} %, scatter of a weighing {} %, t {}: within {} %",
+        number::format(own.error, 3),
+        number::format(own.scatter, 3),
+        number::format(own.t, 3),
+        number::format(own.within, 3),
+    );
+    *out += &wrap(&text, 4, columns);
+    *out += &wrap(&format!("by {}", balance.formula), 4, columns);
 }
 
 /// "perch LF +0.5 turn, perch RF -0.5 turn", "read again".
@@ -156,8 +202,60 @@ fn of_trials(found: &TrialsTrace, columns: usize) -> String {
         }
         out.push('\n');
     }
-    out += &wrap(&format!("by {}", found.formula), 0, columns);
-    out
+    if !found.trials.is_empty() {
+        out += &wrap(&format!("by {}", found.formula), 0, columns);
+    }
+    for one in &found.together {
+        of_several(&mut out, one, columns);
+    }
+    for best in &found.best {
+        of_best(&mut out, best, columns);
+    }
+    out.trim_start_matches('\n').to_owned()
+}
+
+fn of_several(out: &mut String, one: &TracedTogether, columns: usize) {
+    let _ = writeln!(out, "\n{}, several events", one.what);
+    *out += &wrap(&one.sentence, 2, columns);
+    *out += &wrap(&fitted(&one.fit, Some(one.unit), None), 2, columns);
+    for run in &one.runs {
+        let value = if one.unit == "s" {
+            words::lap(run.value, 3)
+        } else {
+            format!("{} {}", number::format(run.value, 3), one.unit)
+        };
+        let line = run.line.as_ref().map_or_else(String::new, place);
+        let _ = writeln!(
+            out,
+            "    {} {}  {}  {value}  {line}",
+            named(run.event.as_deref(), &run.session),
+            run.letter,
+            ordinal(run.order, &run.date)
+        );
+    }
+    *out += &wrap(&format!("by {}", one.formula), 2, columns);
+}
+
+fn of_best(out: &mut String, best: &TracedBest, columns: usize) {
+    let _ = writeln!(out, "\n{}: best known setup", best.circuit);
+    for known in &best.known {
+        *out += &wrap(&known.sentence, 2, columns);
+        for run in &known.runs {
+            let line = run.line.as_ref().map_or_else(String::new, place);
+            let name = named(run.event.as_deref(), &run.session);
+            let _ = writeln!(out, "    {name}  {}  {}  {line}", run.date, words::lap(run.lap, 3));
+        }
+    }
+    for run in &best.left_out {
+        let line = run.line.as_ref().map_or_else(String::new, place);
+        *out += &wrap(&format!("left out: {} ({})  {line}", run.session, run.why), 2, columns);
+    }
+    *out += &wrap(&format!("by {}", best.formula), 2, columns);
+}
+
+/// "quern-2 s6".
+fn named(event: Option<&str>, session: &str) -> String {
+    event.map_or_else(|| session.to_owned(), |event| format!("{event} {session}"))
 }
 
 fn measure(out: &mut String, one: &TracedMeasure, columns: usize) {

@@ -9,6 +9,7 @@ use crate::history::diff::{Fate, SlotDiff};
 use crate::history::likeness;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::history::slots::{Register, SlotEvent};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::source::FileId;
@@ -114,6 +115,19 @@ pub(super) fn change(
 /// Whether the quantity counts from where it stood when the book began, and nothing had moved it then.
 pub(super) fn from_zero(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
     tell.cx.quantity(slot.quantity).relative && slot.fate == Fate::FirstStated && slot.now.is_some()
+}
+
+/// Whether nobody can say if it was set otherwise: of one moment it is not known, or somebody set it for the first time since.
+pub(super) fn is_unclear(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
+    let set = || {
+        let asked = |event: &SlotEvent| event.register() == Register::Asked && event.entry.is_some();
+        slot.steps.iter().any(asked) || slot.now.as_ref().is_some_and(asked)
+    };
+    match slot.fate {
+        Fate::Unknown => true,
+        Fate::FirstStated => !from_zero(tell, slot) && set(),
+        Fate::Changed | Fate::PutBack | Fate::ReadsOtherwise | Fate::ReadAgain => false,
+    }
 }
 
 /// Whether somebody set it to something else, or nobody can say.

@@ -173,7 +173,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
         |list: Vec<(u32, ShownChange)>| change::join(list.into_iter().map(|(_, change)| change).collect());
     let changed = of(&|slot| change::is_set_otherwise(tell, slot));
     let parts = part_changes(tell, &diff.parts);
-    let credit = credit(tell, car, pair.1, &diff);
+    let credit = credit(tell, car, pair, &diff);
     let changed_count = changed.len();
     let title = cx.book.cars.get(car).map_or("?", |car| car.named.title.as_str());
     let changed = areas(tell, changed);
@@ -215,11 +215,24 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
 }
 
 /// What the trials at an event say of the settings and parts that differ, where they compared what stood then with what stands now.
-fn credit(tell: &Teller<'_>, car: CarId, event: EventId, diff: &SetupDiff<'_>) -> Vec<String> {
+fn credit(
+    tell: &Teller<'_>,
+    car: CarId,
+    (first, second): (EventId, EventId),
+    diff: &SetupDiff<'_>,
+) -> Vec<String> {
     let facts = tell.compiled.facts();
-    let trials = tell.trials(car).iter().filter(|trial| trial.event == Some(event));
+    let here = |event: Option<EventId>| event == Some(first) || event == Some(second);
+    let trials = tell.trials(car).iter().filter(|trial| here(trial.event));
     let pairs = trials.filter_map(|trial| Some((trial, credit::compared(facts, trial, diff)?)));
-    pairs.filter_map(|(trial, pair)| trials::of_pair(tell.compiled, trial, pair)).collect()
+    let said = pairs.filter_map(|(trial, pair)| {
+        let sentence = trials::of_pair(tell.compiled, trial, pair)?;
+        let before = trial.event.filter(|event| *event == first);
+        Some(
+            before.map_or_else(|| sentence.clone(), |event| format!("{sentence} (at {})", tell.event(event))),
+        )
+    });
+    said.collect()
 }
 
 /// The changes by the words that followed them, in the order of the first of each.

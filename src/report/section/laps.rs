@@ -5,7 +5,7 @@
 use super::{bests, change};
 use crate::book::entry::Verb;
 use crate::book::model::{CarId, EventId};
-use crate::history::diff::diff;
+use crate::history::diff::{Fate, SlotDiff, diff};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::report::section::stops;
@@ -122,8 +122,8 @@ pub(super) fn changed(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) ->
 }
 
 /// What can and what cannot be credited, in plain words. The laps are held against what was on the car in their own sessions; between
-/// circuits they say nothing of what differs at the events' ends, so many settings and places. `tried` is whether a trial at the second event
-/// says something of it: its sentence stands below.
+/// circuits they say nothing of what differs at the events' ends, so many settings and places. `tried` is whether a trial of the car tells
+/// something of it.
 pub(super) fn verdict(
     tell: &Teller<'_>,
     car: CarId,
@@ -142,8 +142,7 @@ pub(super) fn verdict(
         let about = if what.is_empty() { "the setup".to_owned() } else { format!("what differs ({what})") };
         return format!("Two different circuits: the lap times say nothing about {about}.");
     }
-    let (settings, parts) = between(tell, car, old, new);
-    let what = differing((settings, parts));
+    let between = between(tell, car, old, new);
     let gain = new.best.unwrap_or_default() - old.best.unwrap_or_default();
     let sign = if gain > 0.0 { "+" } else { "" };
     let laps = format!(
@@ -154,27 +153,59 @@ pub(super) fn verdict(
         tell.label(new),
         number::format(gain, 2)
     );
-    let none = if tried { "" } else { " None of what differs at the end was tried there and back." };
-    match settings + parts {
-        0 => format!(
+    let drivers = [tell.drivers(old), tell.drivers(new)];
+    let driver = drivers[0] != drivers[1];
+    let mut what = differing((between.set, between.parts));
+    if driver && !what.is_empty() {
+        what = format!("{what}, and another driver");
+    }
+    let unclear = words::count(between.unclear, "setting", "settings");
+    let none = if tried || between.set + between.parts == 0 {
+        ""
+    } else {
+        " None of what differs at the end was tried there and back."
+    };
+    match (between.set + between.parts, between.unclear) {
+        (0, 0) => format!(
             "{laps} Nothing on the car differs between those two sessions; what is left is weather, tyres and driver."
         ),
-        1 => format!(
+        (0, _) => format!(
+            "{laps} Nothing on the car is known to differ between those two sessions, but of {unclear} nobody can say{}: the \
+             difference cannot be credited to anything.",
+            if driver { ", and another driver drove" } else { "" }
+        ),
+        (1, 0) if !driver => format!(
             "{laps} One thing differs between those two sessions ({what}), but so do weather, tyre wear and the day: likely, not proven. \
              Only runs there and back in one day can tell.{none}"
         ),
-        _ => format!(
-            "{laps} Several things differ at once between those two sessions ({what}), so the difference cannot be credited to any one of \
-             them.{none}"
-        ),
+        (_, unknown) => {
+            let more = if unknown > 0 { format!("; of {unclear} nobody can say") } else { String::new() };
+            format!(
+                "{laps} Several things differ at once between those two sessions ({what}{more}), so the difference cannot be credited to any \
+                 one of them.{none}"
+            )
+        }
     }
 }
 
-/// How many settings, and how many places with another part, differ between what was on the car in two sessions.
-fn between(tell: &Teller<'_>, car: CarId, old: &Session, new: &Session) -> (usize, usize) {
+/// What differs between what was on the car in two sessions.
+struct Between {
+    /// Settings.
+    set: usize,
+    /// Settings of which nobody can say: told for the first time since, of a line with a mistake, or not this reader's.
+    unclear: usize,
+    /// Places with another part.
+    parts: usize,
+}
+
+fn between(tell: &Teller<'_>, car: CarId, old: &Session, new: &Session) -> Between {
     let diff = diff(tell.cx.facts, car, old.rank.next(), new.rank.next());
-    let settings = diff.slots.iter().filter(|slot| change::is_set_otherwise(tell, slot)).count();
-    (settings, diff.parts.len())
+    let count = |of: &dyn Fn(&SlotDiff<'_>) -> bool| diff.slots.iter().filter(|slot| of(slot)).count();
+    Between {
+        set: count(&|slot| slot.fate == Fate::Changed || change::from_zero(tell, slot)),
+        unclear: count(&|slot| change::is_unclear(tell, slot)),
+        parts: diff.parts.len(),
+    }
 }
 
 /// "14 settings and 1 place with another part"; empty for nothing.

@@ -162,9 +162,7 @@ fn case(
         date: words::date(session.date),
         here: circuit.is_some() && bests::circuit(tell, session) == circuit,
         said: ladder::said(tell, session).into_iter().filter(of_phase).collect(),
-        cautions: next.map_or_else(Vec::new, |next| {
-            cautions(tell, session, next, ladder::settings(tell, car, session.rank, next.rank).len())
-        }),
+        cautions: next.map_or_else(Vec::new, |next| cautions(tell, car, session, next)),
         changes,
         next: next.map_or_else(String::new, |next| tell.label(next).to_owned()),
         best: bests::lap(tell, session),
@@ -190,12 +188,16 @@ fn off(all: &[&Session], session: &Session) -> String {
 }
 
 /// What else differed between a session and the next.
-fn cautions(tell: &Teller<'_>, session: &Session, next: &Session, changes: usize) -> Vec<String> {
+fn cautions(tell: &Teller<'_>, car: CarId, session: &Session, next: &Session) -> Vec<String> {
     let mut list = Vec::new();
-    match changes {
-        0 => list.push("nothing was changed".to_owned()),
-        1 => {}
-        many => list.push(format!("{many} changes at once")),
+    let lines = ladder::settings(tell, car, session.rank, next.rank).len();
+    match (counted::changed(tell, car, session, next).map(|changed| changed.len()), lines) {
+        (None, 0) => list.push("not known what was changed".to_owned()),
+        (None, _) => list.push("not known what else was changed".to_owned()),
+        (Some(0), 0) => list.push("nothing was changed".to_owned()),
+        (Some(0), _) => list.push("what was changed was put back".to_owned()),
+        (Some(1), _) => {}
+        (Some(many), _) => list.push(format!("{many} changes at once")),
     }
     if session.date != next.date {
         list.push("the next day".to_owned());

@@ -94,9 +94,24 @@ fn often(times: usize) -> String {
     }
 }
 
-/// What stood otherwise in the next session, each thing with the way it went: "bar-hole front down", "another driver". What is filled is no
-/// setting, and what was put back no change. `None` where a line between has an error, or is not this reader's.
+/// What stood otherwise in the next session, each thing with the way it went: "bar-hole front down", "another driver". `None` as for
+/// [`changed`].
 pub(super) fn turned(
+    tell: &Teller<'_>,
+    car: CarId,
+    session: &Session,
+    next: &Session,
+) -> Option<Vec<String>> {
+    let mut list = changed(tell, car, session, next)?;
+    if tell.drivers(session) != tell.drivers(next) {
+        list.push("another driver".to_owned());
+    }
+    Some(list)
+}
+
+/// What stood otherwise on the car, each thing with the way it went. What is filled is no setting, and what was put back no change.
+/// `None` where a line between has an error, or is not this reader's.
+pub(super) fn changed(
     tell: &Teller<'_>,
     car: CarId,
     session: &Session,
@@ -116,9 +131,6 @@ pub(super) fn turned(
     for line in ladder::settings(tell, car, from, until) {
         let told = tell.entry(line).and_then(|entry| change(tell, car, entry, [from, until]));
         list.extend(told.filter(|told| !list.contains(told)));
-    }
-    if tell.drivers(session) != tell.drivers(next) {
-        list.push("another driver".to_owned());
     }
     Some(list)
 }

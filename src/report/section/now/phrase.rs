@@ -33,9 +33,26 @@ fn one(meanings: &Meanings, said: &str) -> Option<Felt> {
         words.remove(0);
     }
     let stems: Vec<String> =
-        words.iter().map(|word| meanings.one(word)).filter(|stem| !stem.is_empty()).collect();
+        felt_of(&words).iter().map(|word| meanings.one(word)).filter(|stem| !stem.is_empty()).collect();
     (!stems.is_empty()).then(|| Felt { phase: phase.unwrap_or_default(), words: words.join(" "), stems })
 }
+
+/// The words that say what is felt: "not push" and "push gone" say that it is not.
+fn felt_of<'a>(words: &[&'a str]) -> Vec<&'a str> {
+    let is = |at: Option<usize>, of: &[&str]| {
+        let word = at.and_then(|at| words.get(at));
+        word.is_some_and(|word| of.contains(&word.to_lowercase().as_str()))
+    };
+    let denied = |at: usize| is(at.checked_sub(1), &DENIES) || is(Some(at + 1), &["gone"]);
+    let kept = words
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| !denied(*at) && !is(Some(*at), &DENIES) && !(is(Some(*at), &["gone"]) && *at > 0));
+    kept.map(|(_, word)| *word).collect()
+}
+
+/// Words that take back the one after them.
+const DENIES: [&str; 4] = ["no", "not", "never", "without"];
 
 /// Reads what somebody asks for: the phase before the words or behind them, or alone between commas, and then of what stands before it:
 /// "entry push", "push entry", "push, entry".
