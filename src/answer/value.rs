@@ -112,11 +112,8 @@ fn si(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item, group:
         return item.has_value().then_some(event.value);
     }
     match group {
-        [first, second]
-            if compiled.book.vocabulary.get(track.quantity).dimension == DimensionId::RATIO
-                && second.si != 0.0 =>
-        {
-            Some(first.si / second.si)
+        [first, _] if compiled.book.vocabulary.get(track.quantity).dimension == DimensionId::RATIO => {
+            first.has_value().then_some(event.value)
         }
         _ => None,
     }

@@ -9,7 +9,7 @@ use crate::units::UnitId;
 /// One value of a line, with what was typed. 24 bytes: a book has millions.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Item {
-    /// SI value; a change for `adjust`. 0 where [`Item::has_value`] is false.
+    /// SI value; a change for `adjust`; of teeth (`41/11`) their ratio, and then of the second what was typed. 0 where [`Item::has_value`] is false.
     pub si: f64,
     /// Half of the last digit typed, or the stated ±, in SI.
     pub half: f32,
@@ -54,6 +54,14 @@ impl Item {
     /// A line's items value by value: each with its repeats and the further numbers of a pair.
     pub fn by_value(items: &[Self]) -> impl Iterator<Item = &[Self]> {
         items.chunk_by(|_, next| next.is(Flags::PART | Flags::REPEAT))
+    }
+
+    /// The teeth of the driven wheel, where this is the ratio of a pair that was typed as teeth and `driving` its second number.
+    #[must_use]
+    pub fn driven_teeth(&self, driving: &Self) -> f64 {
+        let teeth = self.si * driving.si;
+        // Typed as a decimal or whole: what the division leaves is no tooth.
+        libm::round(teeth * 1e6) / 1e6
     }
 
     /// Whether the bit is set.

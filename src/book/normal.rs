@@ -123,10 +123,11 @@ fn places_of(places: Places) -> impl Iterator<Item = Place> {
 }
 
 /// The number of an item that a range is about; none where it has none, or where the range is of something else: of a fluid its
-/// amount, of a pair without a unit its two numbers. Of an axle toe is the total of two wheels, and the range is one wheel's.
+/// amount, of a pair without a unit its two numbers (teeth are one ratio). Of an axle toe is the total of two wheels, and the range is one wheel's.
 #[must_use]
 pub fn judged(quantity: &Quantity, item: &Item) -> Option<f64> {
-    let parts = quantity.form != Form::One && item.unit().get().shown().is_empty();
+    let plain = quantity.form != Form::One && item.unit().get().shown().is_empty();
+    let parts = plain && (quantity.dimension != DimensionId::RATIO || item.is(Flags::PART));
     let number = item.has_value() && !item.is(Flags::OLD);
     (number && quantity.dimension != DimensionId::FLUID && !parts)
         .then(|| share(quantity, item.place, item.si))

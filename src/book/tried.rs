@@ -46,7 +46,7 @@ pub struct TryLevel {
 /// What a setting is.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LevelAt {
-    /// A value in each place.
+    /// A value in each place, with the further numbers of a pair or triple.
     Values(Vec<Item>),
     /// These parts.
     Parts(Vec<PartId>),
@@ -63,7 +63,8 @@ impl TryFacts {
             let LevelAt::Values(items) = &level.stands else { return None };
             let first = items.first()?;
             units.extend(items.iter().map(|item| item.unit));
-            items.iter().all(|item| item.has_value() && near(item.si, first.si)).then_some(first.si)
+            let mut firsts = Item::by_value(items).filter_map(<[Item]>::first);
+            firsts.all(|item| item.has_value() && near(item.si, first.si)).then_some(first.si)
         };
         let numbers: Option<Vec<f64>> = self.levels.iter().map(number).collect();
         numbers.filter(|_| units.windows(2).all(|pair| pair.first() == pair.last()))

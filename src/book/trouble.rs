@@ -35,6 +35,8 @@ pub enum FigureTrouble {
     },
     /// A quantity whose values are words.
     NotANumber,
+    /// A quantity that has two or three numbers at a place, of which none is said to be meant.
+    SeveralNumbers(QuantityId),
     /// A place where the value is not to be had.
     PlaceWrong {
         /// Where it is.

@@ -79,7 +79,7 @@ impl<'a> Context<'a> {
     /// A value as typed, with its unit: `70 N/mm`, `off`, `75W-90`.
     #[must_use]
     pub fn typed(&self, entry: EntryId, item: &Item) -> String {
-        let digits = self.file_of(entry).map_or("", |file| self.text(item.span(file)));
+        let digits = self.file_of(entry).map_or("", |file| self.text(self.whole(entry, item, file)));
         let unit = item.unit().get().shown();
         if item.has_value() && !unit.is_empty() {
             let space = if unit == "%" || unit == "°" { "" } else { " " };
@@ -87,6 +87,17 @@ impl<'a> Context<'a> {
         } else {
             digits.to_owned()
         }
+    }
+
+    /// What was typed of a value, to the last number of a pair or triple.
+    fn whole(&self, entry: EntryId, item: &Item, file: FileId) -> Span {
+        let items = self.book.entries.get(entry).map_or(&[][..], |entry| self.book.items_of(entry));
+        let from = items.iter().position(|one| one.start == item.start).unwrap_or(items.len());
+        let further = |next: &&Item| next.is(Flags::PART) && !next.is(Flags::REPEAT) && next.has_value();
+        let rest = items.get(from + 1..).unwrap_or_default();
+        let last =
+            rest.iter().take_while(further).last().filter(|_| item.has_value() && !item.is(Flags::PART));
+        last.map_or_else(|| item.span(file), |last| item.span(file).until(last.span(file).end))
     }
 
     /// What was typed first for a value that a `correct` line put right, with its unit.

@@ -136,7 +136,7 @@ const fn of_figure(trouble: &FigureTrouble) -> &'static Check {
     match trouble {
         FigureTrouble::Unreadable(_) => &formulas::formula_unreadable::CHECK,
         FigureTrouble::Clash(clash) => of_clash(clash),
-        FigureTrouble::NameUnknown { .. } | FigureTrouble::NotANumber => {
+        FigureTrouble::NameUnknown { .. } | FigureTrouble::NotANumber | FigureTrouble::SeveralNumbers(_) => {
             &formulas::formula_name_unknown::CHECK
         }
         FigureTrouble::PlaceWrong { .. } => &formulas::formula_place_wrong::CHECK,

@@ -9,7 +9,7 @@ use crate::figures::uncertainty::rectangular;
 use crate::figures::{AtHours, Calc, alike_over_hours, read_lines};
 use crate::history::likeness::{self, Reading};
 use crate::history::order::Rank;
-use crate::history::slots::Owner;
+use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::history::{Facts, Moment, grain, usage};
 use crate::vocabulary::QuantityId;
 
@@ -242,6 +242,14 @@ fn is_another(
     let owner = slot.map_or(Owner::Car(car), |slot| slot.track.owner);
     let reading = Reading { quantity, place, entry, owner };
     if likeness::changes(facts, car, reading, [before, after]).next().is_some() {
+        return true;
+    }
+    // What is set is no longer what was read.
+    let set = |event: &SlotEvent| {
+        event.register() == Register::Asked
+            && event.rank(&facts.history.order).is_some_and(|rank| rank > before && rank < after)
+    };
+    if facts.on(car, after).slot(quantity, place).is_some_and(|slot| slot.track.events.iter().any(set)) {
         return true;
     }
     // A nut that is tightened again moves what it holds, whatever it was tightened to before.

@@ -7,6 +7,7 @@ use super::code::Code;
 use super::dual::Dual;
 use super::formula::Formula;
 use crate::book::entry::EntryId;
+use crate::book::model::Condition;
 use crate::book::place::Place;
 use crate::history::fuel;
 use crate::history::order::Rank;
@@ -16,7 +17,10 @@ use crate::units::DimensionId;
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
     ("fuel-on-pads", as_weighed),
-    ("fuel-at-start", |calc, _| at_start(calc, aboard)),
+    ("fuel-at-start", |calc, _| match said_of_run(calc) {
+        Some(said) => said,
+        None => at_start(calc, aboard),
+    }),
     ("fuel-on-pads-before", |calc, _| {
         at_start(calc, |calc| {
             let whole = whole_before(calc)?;
@@ -80,11 +84,7 @@ fn fuel_of(calc: &mut Calc<'_>, whole: &Fig) -> Got {
         None => super::weights::line_of_pads(calc)?,
     };
     // What the car carries for its reference is no longer aboard after a session.
-    let entry = &calc.book.entries[line];
-    let own = calc.book.extra(entry).is_some_and(|extra| {
-        extra.conditions.iter().any(|one| calc.files.text(one.key).eq_ignore_ascii_case("fuel"))
-    });
-    if !own && calc.history.during(calc.book, line).is_some() {
+    if !says_fuel(calc, line) && calc.history.during(calc.book, line).is_some() {
         return Err(Missing::one("`with fuel ...` on the weight line, which was read after a session"));
     }
     let then = calc.condition(line, "fuel", DimensionId::VOLUME)?;
@@ -95,7 +95,20 @@ fn fuel_of(calc: &mut Calc<'_>, whole: &Fig) -> Got {
     Ok(then)
 }
 
-/// The fuel that the book says is aboard, what the sessions since burnt taken off; else as the car was weighed.
+/// Whether a line says `with fuel ...` itself.
+fn says_fuel(calc: &Calc<'_>, line: EntryId) -> bool {
+    let extra = calc.book.entries.get(line).and_then(|entry| calc.book.extra(entry));
+    let fuel = |one: &Condition| calc.files.text(one.key).eq_ignore_ascii_case("fuel");
+    extra.is_some_and(|extra| extra.conditions.iter().any(fuel))
+}
+
+/// The fuel that the session's own line says it began with.
+fn said_of_run(calc: &mut Calc<'_>) -> Option<Got> {
+    let run = calc.session_now().ok()?.entry;
+    says_fuel(calc, run).then(|| calc.condition(run, "fuel", DimensionId::VOLUME))
+}
+
+/// The fuel that the book says is aboard, what the sessions since burnt taken off; else as the car was weighed, where it did not run since.
 fn aboard(calc: &mut Calc<'_>) -> Got {
     let id = calc.quantity("fuel")?;
     if calc.state(id, Place::CAR).is_some() {
@@ -103,6 +116,16 @@ fn aboard(calc: &mut Calc<'_>) -> Got {
         return super::tank::aboard(calc, until, None);
     }
     let whole = whole_before(calc)?;
+    let weighed = match line_of(calc, &whole) {
+        Some(line) => line,
+        None => super::weights::line_of_pads(calc)?,
+    };
+    let weighed = calc.history.order.rank.get(weighed).copied().unwrap_or(Rank::START);
+    if !calc.between(weighed, calc.rank).is_empty() {
+        return Err(Missing::one(
+            "a line that says how much fuel is aboard, such as `fill fuel 30 L` (the car ran since it was weighed)",
+        ));
+    }
     fuel_of(calc, &whole)
 }
 

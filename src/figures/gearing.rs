@@ -39,7 +39,8 @@ fn ratio(calc: &mut Calc<'_>, name: &str, place: Place) -> Got {
     let offset = (driving.start - typed.item.start) as usize;
     let driven_name = format!("{}, teeth driven", typed.name);
     let driving_name = format!("{}, teeth driving", typed.name);
-    let driven = typed.piece(driven_name, typed.item.si, kind, (0, usize::from(typed.item.len)));
+    let driven =
+        typed.piece(driven_name, typed.item.driven_teeth(driving), kind, (0, usize::from(typed.item.len)));
     let driving = typed.piece(driving_name, driving.si, kind, (offset, usize::from(driving.len)));
     let (driven, driving) = (calc.piece(driven), calc.piece(driving));
     let (driven, driving) = (calc.positive(driven)?, calc.positive(driving)?);

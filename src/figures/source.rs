@@ -6,7 +6,7 @@ use super::bench;
 use super::calc::{Calc, Fig, Got, Missing, Status};
 use super::given::Stop;
 use super::typed::Needs;
-use crate::book::entry::{EntryId, Flags};
+use crate::book::entry::{EntryId, Flags, Item};
 use crate::book::figure::{Figure, FigureId, Line, Name, Sites, Source, Where};
 use crate::book::model::Car;
 use crate::book::place::Place;
@@ -266,9 +266,14 @@ fn part_of(
     part: u8,
 ) -> Got {
     let typed = calc.typed(name, place)?;
-    let item = match part {
-        1 => Some(typed.item),
-        _ => calc.parts_of(&typed, name).get(usize::from(part) - 2).copied(),
+    let further = calc.parts_of(&typed, name);
+    let teeth = quantity.is_some_and(|id| calc.book.vocabulary.get(id).dimension == DimensionId::RATIO);
+    let item = match (part, further.first()) {
+        (0 | 1, Some(driving)) if teeth => {
+            Some(Item { si: typed.item.driven_teeth(driving), decimals: 0, ..typed.item })
+        }
+        (0 | 1, _) => Some(typed.item),
+        _ => further.get(usize::from(part) - 2).copied(),
     };
     let which = match part {
         0 | 1 => "first",

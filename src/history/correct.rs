@@ -42,29 +42,38 @@ pub(super) fn apply(book: &mut Book, files: &Files, order: &Order, problems: &mu
         let before = stated.get(&key).map_or(&[][..], Vec::as_slice);
         let before = before.get(..before.partition_point(|(at, _)| *at < rank)).unwrap_or_default();
         let items: Vec<(ItemId, Item)> = items(book, &entry);
-        for (old_at, old) in items.iter().filter(|(_, item)| item.is(Flags::OLD)) {
-            let new = items.iter().find(|(_, new)| !new.is(Flags::OLD) && new.place == old.place);
-            let Some((_, new)) = new else { continue };
-            let Some(found) = stating(book, files, before, (old, entry.file)) else {
+        let groups: Vec<&[(ItemId, Item)]> = values(&items, 2).collect();
+        let of = |group: &[(ItemId, Item)], old: bool| {
+            group.first().is_some_and(|(_, one)| one.is(Flags::OLD) == old)
+        };
+        let place = |group: &[(ItemId, Item)]| group.first().map(|(_, one)| one.place);
+        for old in groups.iter().filter(|group| of(group, true)) {
+            let new = groups.iter().find(|new| of(new, false) && place(new) == place(old));
+            let (Some(new), Some((first, of_first))) = (new, old.first()) else { continue };
+            let found = stating(book, files, before, (old, entry.file));
+            let Some(found) = found.filter(|_| old.len() == new.len()) else {
                 let near = before.iter().rev().map(|(_, line)| *line).find(|line| {
-                    items_at(book, *line).any(|(_, item)| item.place == old.place && !item.is(Flags::OLD))
+                    items_at(book, *line)
+                        .any(|(_, item)| item.place == of_first.place && !item.is(Flags::OLD))
                 });
-                problems.push(Problem::CorrectionMisses { entry: index, item: *old_at, near });
+                problems.push(Problem::CorrectionMisses { entry: index, item: *first, near });
                 continue;
             };
-            // The line itself, and what quotes it since.
-            let quotes = quotes(book, files, before, found);
-            let all = [found].into_iter().chain(quotes);
-            for (item, line) in all {
-                let typed = book.items[item];
-                let file = book.entries[line].file;
-                texts.push((typed.span(file), new.span(entry.file)));
-                // Corrected twice, it still knows what was typed first.
-                book.corrections.entry(item).or_insert(Correction { line, typed, by: index }).by = index;
-                let flags = typed.flags & (Flags::OLD | Flags::PART | Flags::REPEAT)
-                    | new.flags & (Flags::TEXT | Flags::OFF | Flags::STATED);
-                book.items[item] =
-                    Item { start: typed.start, len: typed.len, place: typed.place, flags, ..*new };
+            // The line itself, and what quotes it since; each number of a pair and each repeat by its own.
+            let quotes = quotes(book, files, before, found, old.len());
+            for (first, line) in [found].into_iter().chain(quotes) {
+                for (more, (_, new)) in new.iter().enumerate() {
+                    let item = first.plus(more);
+                    let typed = book.items[item];
+                    let file = book.entries[line].file;
+                    texts.push((typed.span(file), new.span(entry.file)));
+                    // Corrected twice, it still knows what was typed first.
+                    book.corrections.entry(item).or_insert(Correction { line, typed, by: index }).by = index;
+                    let flags = typed.flags & (Flags::OLD | Flags::PART | Flags::REPEAT)
+                        | new.flags & (Flags::TEXT | Flags::OFF | Flags::STATED);
+                    book.items[item] =
+                        Item { start: typed.start, len: typed.len, place: typed.place, flags, ..*new };
+                }
             }
         }
     }
@@ -106,19 +115,30 @@ fn stated(book: &Book, order: &Order) -> FxHashMap<Key, Vec<(Rank, EntryId)>> {
 /// An item of a line.
 type At = (ItemId, EntryId);
 
-/// The item that a line before a correction, or before a quote, states for what is said to be there: the last that says just that number
-/// in that unit; else the one within what is left open, where no other is.
-fn stating(book: &Book, files: &Files, before: &[(Rank, EntryId)], old: (&Item, FileId)) -> Option<At> {
+/// The value that a line before a correction, or before a quote, states for what is said to be there, by its first item: the last that says just
+/// those numbers in that unit; else the one within what is left open, where no other is. Of a pair, and of repeats, every number.
+fn stating(
+    book: &Book,
+    files: &Files,
+    before: &[(Rank, EntryId)],
+    old: (&[(ItemId, Item)], FileId),
+) -> Option<At> {
+    let (_, first) = old.0.first()?;
     let mut near = Vec::new();
     for (_, line) in before.iter().rev() {
         let file = book.entries[*line].file;
-        for (at, item) in items_at(book, *line) {
-            if item.is(Flags::OLD) || item.place != old.0.place {
+        let items: Vec<(ItemId, Item)> = items_at(book, *line).collect();
+        for group in values(&items, old.0.len()) {
+            let Some((at, item)) = group.first() else { continue };
+            if item.is(Flags::OLD) || item.place != first.place || group.len() != old.0.len() {
                 continue;
             }
-            match says(book, files, old, (&item, file)) {
-                Some(Nearness::Just) => return Some((at, *line)),
-                Some(Nearness::Within) => near.push((at, *line)),
+            let each = group.iter().zip(old.0);
+            let said: Option<Vec<Nearness>> =
+                each.map(|((_, item), (_, of))| says(book, files, (of, old.1), (item, file))).collect();
+            match said {
+                Some(all) if all.iter().all(|one| *one == Nearness::Just) => return Some((*at, *line)),
+                Some(_) => near.push((*at, *line)),
                 None => {}
             }
         }
@@ -127,19 +147,28 @@ fn stating(book: &Book, files: &Files, before: &[(Rank, EntryId)], old: (&Item, 
     Some(*only)
 }
 
-/// Every later item that quotes it as an old value.
-fn quotes(book: &Book, files: &Files, before: &[(Rank, EntryId)], of: At) -> Vec<At> {
+/// The values of a line, each with its further numbers and repeats; where so many numbers are meant as one, each repeat is one by itself.
+fn values(items: &[(ItemId, Item)], numbers: usize) -> impl Iterator<Item = &[(ItemId, Item)]> {
+    let further = if numbers == 1 { Flags::PART } else { Flags::PART | Flags::REPEAT };
+    items.chunk_by(move |_, (_, next)| next.is(further))
+}
+
+/// Every later value that quotes it as an old value, by its first item.
+fn quotes(book: &Book, files: &Files, before: &[(Rank, EntryId)], of: At, numbers: usize) -> Vec<At> {
     let from = before.iter().position(|(_, line)| *line == of.1).unwrap_or(before.len());
     let place = book.items[of.0].place;
     let mut all = Vec::new();
     for (number, (_, line)) in before.iter().enumerate().skip(from + 1) {
         let file = book.entries[*line].file;
-        let quoted = |(at, item): &(ItemId, Item)| {
-            let same = item.is(Flags::OLD) && item.place == place;
-            let stated = || stating(book, files, before.get(..number).unwrap_or_default(), (item, file));
-            (same && stated() == Some(of)).then_some((*at, *line))
-        };
-        all.extend(items_at(book, *line).filter_map(|one| quoted(&one)));
+        let earlier = before.get(..number).unwrap_or_default();
+        let items: Vec<(ItemId, Item)> = items_at(book, *line).collect();
+        for group in values(&items, numbers) {
+            let Some((at, item)) = group.first() else { continue };
+            let same = item.is(Flags::OLD) && item.place == place && group.len() == numbers;
+            if same && stating(book, files, earlier, (group, file)) == Some(of) {
+                all.push((*at, *line));
+            }
+        }
     }
     all
 }

@@ -255,8 +255,26 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     if a.1.from_hard != b.1.from_hard {
         return Likeness::CannotTell;
     }
-    // Two settings differ if their numbers do; by gauges that do not read alike, if what was set by them does.
     let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
+    let (further, others) = (a.1.further(book, &a.0), b.1.further(book, &b.0));
+    if further.len() == others.len() {
+        let lines = (a.0.line(book), b.0.line(book));
+        let half = |item: &Item, line: Option<&Entry>| {
+            line.map_or(f64::from(item.half), |line| grain::half(book, files, line, item))
+        };
+        let moved = |(one, other): (&&Item, &&Item)| {
+            let room = if asked {
+                room_of_asked((one, lines.0), (other, lines.1))
+            } else {
+                half(one, lines.0) + half(other, lines.1)
+            };
+            within(one.si - other.si, room.max(1e-9 * one.si.abs())) == Likeness::Moved
+        };
+        if further.iter().zip(&others).any(moved) {
+            return Likeness::Moved;
+        }
+    }
+    // Two settings differ if their numbers do; by gauges that do not read alike, if what was set by them does.
     if asked && gauges_between(facts, (&a.0, a.1), (&b.0, b.1)) == (0.0, 0.0) {
         let room = room_of_asked((first, a.0.line(book)), (second, b.0.line(book)));
         return within(a.0.value - b.0.value, room.max(1e-9 * a.0.value.abs()));
@@ -274,10 +292,13 @@ fn room_of_asked(a: (&Item, Option<&Entry>), b: (&Item, Option<&Entry>)) -> f64 
     f64::from(a.0.half) + f64::from(b.0.half)
 }
 
-/// Whether something stands at what a line plans of it: as typed where it was asked for in that unit, else within what its gauge and the
+/// Whether something stands at what a line plans of it, a number or those of a pair: as typed where it was asked for in that unit, else within what its gauge and the
 /// last digits leave open.
 #[must_use]
-pub fn stands_at(facts: Facts<'_>, plan: (&Item, FileId), is: (SlotEvent, &Track)) -> Likeness {
+pub fn stands_at(facts: Facts<'_>, plan: (&[Item], FileId), is: (SlotEvent, &Track)) -> Likeness {
+    let (planned, of_plan) = plan;
+    let Some(first) = planned.first() else { return Likeness::CannotTell };
+    let plan = (first, of_plan);
     let Facts { book, files, history } = facts;
     let typed = history.item(book, is.1, &is.0).zip(history.file_of(book, is.1, &is.0));
     let Some((item, file)) = typed else { return Likeness::CannotTell };
@@ -289,6 +310,15 @@ pub fn stands_at(facts: Facts<'_>, plan: (&Item, FileId), is: (SlotEvent, &Track
     }
     let difference = is.0.value - plan.0.si;
     let line = is.0.line(book);
+    let stood = is.1.further(book, &is.0);
+    let further = planned.iter().skip(1).zip(&stood);
+    let moved = |(plan, is): (&Item, &&Item)| {
+        let room = f64::from(plan.half).max(f64::from(is.half));
+        within(is.si - plan.si, room) == Likeness::Moved
+    };
+    if stood.len() + 1 == planned.len() && further.clone().any(moved) {
+        return Likeness::Moved;
+    }
     if is.0.register() == Register::Asked {
         let room = room_of_asked((plan.0, None), (item, line));
         return within(difference, room.max(1e-9 * plan.0.si.abs()));

@@ -235,8 +235,10 @@ impl<'a> Standing<'a> {
         let history = self.history;
         for track in history.slots.of(Owner::Car(self.car)) {
             // A part that carries or gives the quantity hides the car's own slot while it is there.
+            // What was stated since in its other form (an axle's toe, its wheels') is not known any more.
             if self.owner(track.quantity, track.place) == Owner::Car(self.car)
                 && self.giver(track.quantity, track.place).is_none()
+                && self.restated(track.quantity, track.place).is_none()
             {
                 list.extend(self.said(track, track.place, None));
             }

@@ -7,6 +7,7 @@ use super::shown::Shown;
 use crate::book::entry::{Entry, EntryId, Flags, HeldAgainst, Item, Verb};
 use crate::book::verbs::VerbGroup;
 use crate::history::grain;
+use crate::units::DimensionId;
 
 /// Readings.
 pub const TABLE: FactTable = FactTable {
@@ -92,7 +93,8 @@ fn line(shown: &Shown<'_>, id: EntryId, entry: &Entry, give: &mut Give<'_>) {
     let session = shown.session_of(compiled.history.during(book, id));
     let (part, gauge, person) = (shown.part(part), shown.by_gauge(of.by), shown.by_person(of.by));
     let (mut repeat, mut number) = (0_u32, 0_u32);
-    for item in book.items_of(entry) {
+    let items = book.items_of(entry);
+    for (index, item) in items.iter().enumerate() {
         if item.is(Flags::OLD) {
             continue;
         }
@@ -103,6 +105,11 @@ fn line(shown: &Shown<'_>, id: EntryId, entry: &Entry, give: &mut Give<'_>) {
             repeat = if item.is(Flags::REPEAT) { repeat + 1 } else { 1 };
         }
         let is_number = item.has_value();
+        // Each row has its own number: of teeth those of the driven wheel.
+        let teeth = items
+            .get(index + 1)
+            .filter(|next| kind == Some(DimensionId::RATIO) && next.is(Flags::PART) && !item.is(Flags::PART));
+        let si = teeth.map_or(item.si, |driving| item.driven_teeth(driving));
         // What a row's numbers are their units say: travel beside force.
         let si_unit = match kind.filter(|_| !row) {
             _ if !is_number => Cell::Nothing,
@@ -123,7 +130,7 @@ fn line(shown: &Shown<'_>, id: EntryId, entry: &Entry, give: &mut Give<'_>) {
             Cell::from(number),
             shown.words(item.span(entry.file)),
             Cell::from(Some(item.unit().get().shown()).filter(|_| is_number)),
-            Cell::from(Some(item.si).filter(|_| is_number)),
+            Cell::from(Some(si).filter(|_| is_number)),
             si_unit,
             match (is_number, row) {
                 (false, _) => Cell::Nothing,

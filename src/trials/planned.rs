@@ -8,7 +8,7 @@ use super::aside::{self, Aside};
 use super::factor::{Factor, Level, PlacedValue, Standings, TrackKey};
 use super::standings::RankedLine;
 use super::{latest, meetings, number, standings};
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::{EntryId, Item, Verb};
 use crate::book::model::{CarId, EventId, KindId, PartId};
 use crate::book::place::Place;
 use crate::book::tried::{LevelAt, Tried, TryFacts};
@@ -286,10 +286,11 @@ impl Meeting<'_> {
         for (index, level) in plan.says.levels.iter().enumerate() {
             let LevelAt::Values(items) = &level.stands else { return None };
             let (mut same, mut far) = (true, 0.0);
-            for (item, (_, held)) in items.iter().zip(&values) {
+            for (typed, (_, held)) in Item::by_value(items).zip(&values) {
+                let item = typed.first()?;
                 let (event, key) = held.as_ref()?;
                 let track = key.track(self.facts.history)?;
-                let like = likeness::stands_at(self.facts, (item, file), (*event, track));
+                let like = likeness::stands_at(self.facts, (typed, file), (*event, track));
                 told &= like != Likeness::CannotTell;
                 same &= like == Likeness::Same;
                 far += (event.value - item.si).abs();

@@ -187,6 +187,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
     let figures = [
         FigureTrouble::NameUnknown { near: None },
         FigureTrouble::NotANumber,
+        FigureTrouble::SeveralNumbers(quantity),
         FigureTrouble::PlaceWrong { wants: "an axle" },
         FigureTrouble::LocalReserved,
         FigureTrouble::Circle(vec!["a".to_owned(), "b".to_owned(), "a".to_owned()]),
@@ -252,6 +253,7 @@ fn listed(what: &What) {
             )
             | FigureTrouble::NameUnknown { .. }
             | FigureTrouble::NotANumber
+            | FigureTrouble::SeveralNumbers(_)
             | FigureTrouble::PlaceWrong { .. }
             | FigureTrouble::Clash(
                 Clash::Unknown { .. }

@@ -204,3 +204,62 @@ fn a_bearing_after_its_nut_or_an_impact() {
         assert!(open(&view)[0].contains("2 readings taken alike since it was renewed"), "{:?}", open(&view));
     }
 }
+
+/// What makes it another after the last reading leaves nothing to tell of it: of what is there now nothing was read.
+#[test]
+fn what_was_renewed_after_the_last_reading_has_no_end() {
+    let lash: [&[&str]; 4] = [
+        &["read engine-hours 10.0 h", "left lash-exhaust 0.30 mm  with cold"],
+        &["read engine-hours 14.0 h", "found lash-exhaust 0.28 mm  with cold"],
+        &["read engine-hours 18.0 h", "found lash-exhaust 0.25 mm  with cold"],
+        &["read engine-hours 22.0 h", "found lash-exhaust 0.22 mm  with cold"],
+    ];
+    let kinds = "kind pad \"pad\"  fits LF\npart p-1 pad\npart p-2 pad\nkind engine \"engine\"  fits bay\npart en-1 engine\npart en-2 engine\n";
+    let on = |text: &str| {
+        let begun = "\n2025-02-01 heron\n  fit p-1 LF\n  fit en-1 bay\n";
+        text.replacen("\n2025-03-01 heron", &format!("{begun}\n2025-03-01 heron"), 1).replacen(
+            "car heron",
+            &format!("position bay\n{kinds}car heron"),
+            1,
+        )
+    };
+    let pads = on(&book("", &PADS));
+    let valves = on(&book("  cylinders 1", &lash));
+    assert_eq!((ends(&list(&pads)).len(), ends(&list(&valves)).len()), (1, 1));
+    for (text, line) in [
+        (&pads, "swap pad LF p-1 -> p-2  because worn"),
+        (&valves, "swap engine bay en-1 -> en-2  because it knocked"),
+        (&valves, "rebuild en-1"),
+        (&valves, "set lash-exhaust 0.30 mm"),
+    ] {
+        let view = list(&format!("{text}\n2025-04-01 heron\n  {line}\n"));
+        assert_eq!(
+            ends(&view).len(),
+            0,
+            "{line}: {:?}",
+            ends(&view).iter().map(|one| &one.text).collect::<Vec<_>>()
+        );
+    }
+}
+
+/// The least that the part's own tag, or its spec's, states: of a kind that gives it and of one that carries it.
+#[test]
+fn the_least_may_stand_on_the_tag() {
+    for (clause, tag) in [("gives", "part"), ("carries", "part"), ("gives", "spec"), ("carries", "spec")] {
+        let stated = "tag pad-minimum 3.0 mm";
+        let (of_spec, of_part) = if tag == "spec" { (stated, "spec thin") } else { ("", stated) };
+        let kinds = format!(
+            "kind pad \"pad\"  fits LF  {clause} pad-minimum\nspec thin of pad \"thin\" {of_spec}\npart p-1 pad {of_part}\n"
+        );
+        let text = book("", &PADS).replacen("car heron", &format!("{kinds}car heron"), 1).replacen(
+            "\n2025-03-01 heron",
+            "\n2025-02-01 heron\n  fit p-1 LF\n\n2025-03-01 heron",
+            1,
+        );
+        let view = list(&text);
+        let all = ends(&view);
+        let [one] = all.as_slice() else { panic!("{clause} {tag}: {}", all.len()) };
+        near(one.hours, fieller(WORN, 3.0).map(|hours| hours - 1.0));
+        assert!(one.text.contains("reaches 3 mm, its pad-minimum, in "), "{}", one.text);
+    }
+}

@@ -312,3 +312,24 @@ fn another_tyre_makes_what_was_read_of_the_last_one_stale() {
     assert_eq!(stale("kind thing \"gravel tyre\"  fits LF RF  carries tread"), [[true, false]; 2]);
     assert_eq!(stale("kind thing \"damper\"  fits LF RF  life 8 h"), [[false, false]; 2]);
 }
+
+/// The newer of the two forms of toe stands for both: the older is shown no more, whichever it is.
+#[test]
+fn the_older_form_of_toe_is_not_shown_beside_the_newer() {
+    let wheels = "  read toe-out LR 1.5 RR 1.5 mm\n";
+    let axle = "  read toe-in rear 0d20'\n";
+    let one = "  read toe-out LR 1.0 mm\n";
+    let places = |lines: &[&str]| {
+        let days = lines.iter().enumerate().map(|(at, line)| format!("2025-05-{:02} heron\n{line}", at + 1));
+        let book = crate::checks::compile_text(&format!("car heron \"Heron\"\n{}", days.collect::<String>()));
+        let end = stringline::history::moment::end(&book.history);
+        let state = stringline::answer::state::build(&book, stringline::book::model::CarId::new(0), &end, None);
+        let toe = state.slots.iter().filter(|slot| slot.quantity == "toe");
+        toe.map(|slot| slot.place.clone().unwrap_or_default()).collect::<Vec<_>>().join(" ")
+    };
+    assert_eq!(places(&[wheels]), "LR RR");
+    assert_eq!(places(&[wheels, axle]), "rear");
+    assert_eq!(places(&[axle, wheels]), "LR RR");
+    // Of the other wheel nobody knows any more.
+    assert_eq!(places(&[wheels, axle, one]), "LR");
+}

@@ -10,6 +10,7 @@ mod legs;
 mod likeness;
 mod loans;
 mod odometer;
+mod pairs;
 mod parts;
 mod path;
 pub mod running;

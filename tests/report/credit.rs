@@ -128,3 +128,60 @@ fn of_three_settings_the_two_that_differ_are_told() {
     assert!(page.contains("Tried there and back: Cannot tell: bar-hole front 5 against 2: "), "{page}");
     assert!(!page.contains(CREDITED), "{page}");
 }
+
+/// A driver, what nobody can say and what was told for the first time are not "nothing" and no single thing.
+#[test]
+fn what_else_may_have_been_is_said() {
+    let day = |before: &str, by: &str| {
+        format!("\n2026-06-14 heron at pell-2\n{before}  09:00..09:20 run s1  9 laps  best 1:08.10{by}\n")
+    };
+    let people = "\nperson ned \"Ned\"\nperson ann \"Ann\"\n";
+    let first = BOOK.replace("best 1:09.30", "best 1:09.30  by ned");
+    let of = |lines: &str| {
+        let compiled = text(&format!("{people}{first}{lines}"));
+        page(&pages(&compiled), "heron-pell-1-pell-2.html").html.clone()
+    };
+    let same = of(&day("", "  by ned"));
+    assert!(same.contains("Nothing on the car differs between those two sessions"), "{same}");
+    let one = of(&day("  set bar-hole front 3\n", "  by ned"));
+    assert!(one.contains("One thing differs between those two sessions (1 setting)"), "{one}");
+    let driver = of(&day("  set bar-hole front 3\n", "  by ann"));
+    assert!(
+        driver.contains(
+            "Several things differ at once between those two sessions (1 setting, and another driver)"
+        ),
+        "{driver}"
+    );
+    let told = of(&day("  set camber LF -3 deg\n", "  by ned"));
+    assert!(told.contains("Nothing on the car is known to differ between those two sessions, but of 1 setting nobody can say"), "{told}");
+    let lost = of(&day("  set bar-hole front 3,2\n", "  by ned"));
+    assert!(
+        lost.contains("is known to differ between those two sessions, but of 1 setting nobody can say"),
+        "{lost}"
+    );
+}
+
+/// Tried there and back at the first of the two events, it was tried.
+#[test]
+fn a_trial_at_the_first_event_is_told() {
+    let runs = ["2", "3", "2", "3", "2"].iter().enumerate().map(|(at, hole)| {
+        let lap = if *hole == "3" { "1:08.70" } else { "1:09.20" };
+        let set = if at == 0 {
+            String::new()
+        } else {
+            format!("  {:02}:30 set bar-hole front {hole}  because asked\n", 9 + at)
+        };
+        format!("{set}  {:02}:00..{:02}:20 run r{at}  9 laps  best {lap}  with dry\n", 10 + at, 10 + at)
+    });
+    let lines = format!(
+        "{}\n2026-06-14 heron at pell-2\n  set bar-hole front 3\n  09:00..09:20 run s1  9 laps  best 1:08.10\n",
+        runs.collect::<String>()
+    );
+    let page = verdict(&lines);
+    assert!(
+        page.contains("Tried there and back: Bar-hole front 3 is quicker than bar-hole front 2 by"),
+        "{page}"
+    );
+    assert!(page.contains("(at spring)") || page.contains("(at pell-1"), "{page}");
+    assert!(!page.contains("None of what differs at the end was tried"), "{page}");
+}

@@ -310,3 +310,20 @@ fn what_the_sheet_offers_can_be_read() {
     let errors = compiled.count(stringline::diagnostics::Severity::Error);
     assert_eq!((errors, view(&compiled).planned.len()), (0, 2));
 }
+
+/// An event is over when the book writes of a later day, whichever car that is about.
+#[test]
+fn an_event_is_over_when_the_book_goes_on_with_another_car() {
+    let runs = day(DECLARED, &[1, 3].map(hole));
+    assert_eq!(only(&runs).state, PlanState::Open);
+    let other = format!("car stoat \"Stoat\"\n{runs}\n2025-06-04 stoat\n  set bar-hole front 2\n");
+    let plan = only(&other);
+    assert!(
+        plan.sentence.starts_with("Not followed: pell-1 was over after 2 of 5 runs"),
+        "{}",
+        plan.sentence
+    );
+    // Of the same days it is not.
+    let same = format!("car stoat \"Stoat\"\n{runs}\n2025-05-11 stoat\n  set bar-hole front 2\n");
+    assert_eq!(only(&same).state, PlanState::Open);
+}

@@ -68,3 +68,41 @@ fn a_line_is_told_over_the_range_tried() {
     );
     assert!(!trial.sentence.contains("step of"), "{}", trial.sentence);
 }
+
+/// The unit in which one of three settings is typed changes nothing of what the runs say.
+#[test]
+fn another_unit_is_no_other_verdict() {
+    let told = |middle: &str| {
+        let text = day(
+            "2025-05-10",
+            "pell-1",
+            1,
+            &[60.00, 59.88, 59.84, 60.05, 59.90, 59.83, 60.01].map(|lap| (1, lap)),
+        );
+        let mut levels = ["1.40 bar", middle, "1.60 bar"].into_iter().cycle();
+        let mut hour = 7;
+        let mut out = String::new();
+        for line in text.lines() {
+            if line.contains(" run s") {
+                out += &format!(
+                    "  {:02}:{:02} set tyre-cold LF {}\n",
+                    hour / 2 + 4,
+                    hour % 2 * 30,
+                    levels.next().unwrap()
+                );
+                hour += 1;
+            }
+            out += line;
+            out += "\n";
+        }
+        let trial = only(&out);
+        let fit = trial.measures[0].fit.clone().unwrap();
+        (fit.straight, fit.effects.iter().map(|one| one.p).collect::<Vec<_>>())
+    };
+    let (straight, p) = told("1.50 bar");
+    for other in ["150 kPa", "21.7557 psi"] {
+        let (other_straight, other_p) = told(other);
+        assert_eq!(straight, other_straight, "{other}");
+        assert!(p.iter().zip(&other_p).all(|(a, b)| (a - b).abs() < 1e-4), "{other}: {p:?} {other_p:?}");
+    }
+}

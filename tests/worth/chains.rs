@@ -160,3 +160,106 @@ fn a_gauge_that_reads_otherwise_ends_it() {
     assert_eq!(week(["0.0", "0.0", "0.0", "0.0"]), 1);
     assert_eq!(week(["0.0", "1.0", "0.0", "1.0"]), 0);
 }
+
+/// Pads by a perch on springs of one rate, then of another: five weighings on each.
+fn on_springs(kind: &str, specs: [&str; 2], swapped_last: bool) -> String {
+    let head = format!(
+        "shop \"S\"\ngauge sc \"scales\"  reads weight  resolution 0.5 kg\ncar heron \"Heron\"\nkind spring \"spring\"  fits LF RF LR RR{kind}\n\
+         spec one of spring \"one\"{}\nspec two of spring \"two\"{}\n",
+        specs[0], specs[1]
+    );
+    let corners = ["LF", "RF", "LR", "RR"];
+    let parts: String = ["one", "two"]
+        .iter()
+        .flat_map(|spec| {
+            corners.map(|corner| format!("part {spec}-{} spring  spec {spec}\n", corner.to_lowercase()))
+        })
+        .collect();
+    let day = |weights: [[f64; 4]; 5], turns: [&str; 5]| {
+        let each = weights.iter().zip(turns).map(|(weight, turn)| {
+            let turn =
+                if turn.is_empty() { String::new() } else { format!("  adjust perch LF {turn} turn\n") };
+            let list: Vec<String> = weight.iter().map(|one| format!("{one:.1}")).collect();
+            format!(
+                "{turn}  read weight {} kg  by sc  with driver 76 kg, fuel 20 L, bars off\n",
+                list.join(" ")
+            )
+        });
+        each.collect::<String>()
+    };
+    let turns = ["", "+1", "+1", "-1", "-1"];
+    let soft = [
+        [150.0, 151.0, 170.0, 171.0],
+        [152.9, 148.1, 167.1, 173.9],
+        [155.0, 146.0, 165.0, 176.0],
+        [152.7, 148.3, 167.3, 173.7],
+        [149.9, 151.1, 170.1, 170.9],
+    ];
+    let stiff = [
+        [150.0, 151.0, 170.0, 171.0],
+        [155.5, 145.5, 164.5, 176.5],
+        [160.2, 140.8, 159.8, 181.2],
+        [155.3, 145.7, 164.7, 176.3],
+        [149.9, 151.1, 170.1, 170.9],
+    ];
+    let fits: String =
+        corners.iter().map(|corner| format!("  fit one-{} {corner}\n", corner.to_lowercase())).collect();
+    let swaps: String = corners
+        .iter()
+        .map(|corner| {
+            let low = corner.to_lowercase();
+            format!("  swap spring {corner} one-{low} -> two-{low}  because stiffer\n")
+        })
+        .collect();
+    let second = if swapped_last { String::new() } else { day(stiff, turns) };
+    format!(
+        "{head}{parts}\n2025-05-03 heron\n{fits}  set perch LF 0 turn\n{}\n2025-05-10 heron\n{swaps}{second}",
+        day(soft, turns)
+    )
+}
+
+/// By hand: turns 0 1 2 1 0 are 2.8 about their mean, with 150.0 155.5 160.2 155.3 149.9 kg their products 14.48: 5.171 kg a turn on the springs that are on;
+/// those of before count for nothing, whether their rates are on a tag, on the bench, or nobody knows them.
+#[test]
+fn moves_on_springs_that_are_off_count_for_nothing() {
+    let tags = ["  tag spring-rate 70 N/mm", "  tag spring-rate 140 N/mm"];
+    for (kind, specs) in [("  gives spring-rate", tags), ("  carries spring-rate", tags), ("", ["", ""])] {
+        let all = said(&crate::checks::compile_text(&on_springs(kind, specs, false)));
+        let one = all.turns.iter().find(|one| one.moved == "weight LF");
+        let one = one.unwrap_or_else(|| panic!("{kind}: {:?}", all.few));
+        assert!((one.value - 14.48 / 2.8).abs() < 1e-9, "{kind}: {}", one.sentence);
+        assert_eq!(one.moves, 4, "{kind}: {}", one.sentence);
+        // Swapped after the last weighing, nothing is known of those that are on.
+        let all = said(&crate::checks::compile_text(&on_springs(kind, specs, true)));
+        assert!(all.turns.iter().all(|one| one.moved != "weight LF"), "{kind}");
+        let few: Vec<&str> = all.few.iter().map(|one| one.sentence.as_str()).collect();
+        let why = if kind.is_empty() {
+            "with another spring than now, and nobody says how stiff"
+        } else {
+            "with another spring-rate than now"
+        };
+        assert!(few.iter().any(|one| one.contains(why)), "{kind}: {few:?}");
+    }
+    // Of as stiff springs it says the same.
+    let alike = ["  tag spring-rate 70 N/mm", "  tag spring-rate 70 N/mm"];
+    let all = said(&crate::checks::compile_text(&on_springs("  gives spring-rate", alike, true)));
+    assert!(all.turns.iter().any(|one| one.moved == "weight LF" && one.moves == 4), "{:?}", all.few);
+}
+
+/// Another corner that is told of for the first time takes no move from those before and after.
+#[test]
+fn a_place_told_for_the_first_time_takes_no_moves_away() {
+    let text = |line: &str| {
+        format!(
+            "shop \"S\"\ncar heron \"Heron\"\n2025-05-03 heron\n  set camber-shim LF 2 mm\n  read camber LF -2.0 deg\n  adjust camber-shim LF +1 mm\n  \
+             read camber LF -2.5 deg\n  adjust camber-shim LF +1 mm\n  read camber LF -3.05 deg\n{line}  adjust camber-shim LF -1 mm\n  read camber LF -2.5 deg\n  \
+             adjust camber-shim LF -1 mm\n  read camber LF -2.0 deg\n"
+        )
+    };
+    let moves = |line: &str| {
+        let all = said(&crate::checks::compile_text(&text(line)));
+        all.turns.iter().find(|one| one.moved == "camber LF").map(|one| one.moves)
+    };
+    assert_eq!(moves(""), Some(4));
+    assert_eq!(moves("  set camber-shim RF 1 mm\n"), Some(3));
+}

@@ -8,7 +8,7 @@ use crate::book::model::{Clock, LifeAmount};
 use crate::money::Amount;
 use crate::statistics::replacement::{optimum, rate_to_failure};
 use crate::units::number;
-use crate::words::scale::Scale;
+use crate::words::scale::{Scale, too_few};
 use serde::Serialize;
 
 /// What a spec costs to run.
@@ -79,11 +79,15 @@ pub(super) fn money(compiled: &Compiled, one: &Fitted, scale: Scale) -> Option<L
             number::format(to_failure, 2),
             prices.currency
         ));
-        let best = optimum(&fit.life, prices.price, failure);
+        let few = too_few(fit.failures);
+        let best = optimum(&fit.life, prices.price, failure).filter(|_| few.is_none());
         let limit = limit(compiled, one).map_or(f64::INFINITY, |limit| limit.value);
         change_at = best.map(|best| best.age.min(limit) / scale.factor());
         words.push(match best {
             Some(best) => change(compiled, one, scale, best.age, best.rate * unit, &prices.currency),
+            None if few.is_some() => {
+                format!("At which age changing it costs least: {}.", few.unwrap_or_default())
+            }
             None if prices.extra <= 0.0 => {
                 "A planned change costs as much as a failure, as far as the book says (`failure-costs` on the kind), so by cost alone \
                  run it to failure."

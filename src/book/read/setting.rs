@@ -187,7 +187,13 @@ impl Reader<'_> {
             if let Some(limits) = limits.filter(|limits| !limits.hold(value)) {
                 let (place, unit) = (item.place, item.unit());
                 let what = What::ValueImpossible { quantity: id, place, car, limits, unit };
-                return Err(Trouble { span: item.span(cur.file), what });
+                // Of teeth both are what cannot be.
+                let next = all.iter().skip_while(|one| one.start != item.start).nth(1);
+                let teeth =
+                    next.filter(|next| quantity.dimension == DimensionId::RATIO && next.is(Flags::PART));
+                let end =
+                    teeth.map_or(item.start + u32::from(item.len), |next| next.start + u32::from(next.len));
+                return Err(Trouble { span: item.span(cur.file).until(end), what });
             }
         }
         Ok(())

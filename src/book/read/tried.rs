@@ -59,7 +59,9 @@ impl Reader<'_> {
             levels.push(level);
         }
         let places = match levels.first().map(|level| &level.stands) {
-            Some(LevelAt::Values(items)) => items.iter().map(|item| item.place).collect(),
+            Some(LevelAt::Values(items)) => {
+                Item::by_value(items).filter_map(|one| Some(one.first()?.place)).collect()
+            }
             _ => places.into_iter().map(|(place, _)| place).collect(),
         };
         reading.extra.tried = Some(Box::new(TryFacts { of, places, levels, order, order_span }));

@@ -9,8 +9,11 @@ use crate::book::single::of_number;
 use crate::book::trouble::{Trouble, What};
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::number::Form::{Decimal, Fraction};
-use crate::units::{Number, NumberTrouble, table};
+use crate::units::{DimensionId, Number, NumberTrouble, table};
 use crate::vocabulary::{Form, Quantity, QuantityId};
+
+/// Decimals that a ratio of teeth is shown with where its teeth are not.
+const RATIO_DECIMALS: u8 = 4;
 
 impl ValueReader {
     pub(super) fn push(&mut self, word: Word, si: f64, half: f64, flags: u8, decimals: u8) {
@@ -96,11 +99,21 @@ impl ValueReader {
                 _ => Trouble { span, what: What::NotAPair(id, wanted as u8) },
             });
         }
+        // Teeth are one ratio, and counted: it is what the first stands for.
+        let ratio = match parts.as_slice() {
+            [driven, driving] if quantity.dimension == DimensionId::RATIO && driving.value > 0.0 => {
+                Some(driven.value / driving.value)
+            }
+            _ => None,
+        };
         let mut start = word.start;
         for (index, (part, typed)) in parts.iter().zip(text.split('/')).enumerate() {
             let flags = if index > 0 { Flags::PART } else { 0 } | if repeat { Flags::REPEAT } else { 0 };
             let piece = Word { start, len: typed.len() as u16, shape: Shape::Number };
-            self.push(piece, part.value, part.half, flags, part.decimals);
+            match ratio.filter(|_| index == 0) {
+                Some(ratio) => self.push(piece, ratio, 0.0, flags, RATIO_DECIMALS),
+                None => self.push(piece, part.value, part.half, flags, part.decimals),
+            }
             start += typed.len() as u32 + 1;
         }
         Ok(())

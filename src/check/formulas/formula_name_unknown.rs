@@ -7,6 +7,7 @@ use crate::diagnostics::{Diagnostic, Severity};
 use crate::book::figure::{Clash, Function};
 use crate::book::names::nearest;
 use crate::words::did_you_mean;
+use crate::vocabulary::Form;
 use crate::words;
 
 /// The check.
@@ -44,6 +45,14 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             None,
             "name a quantity with numbers".to_owned(),
         ),
+        FigureTrouble::SeveralNumbers(id) => {
+            let three = cx.quantity(*id).form == Form::Triple;
+            (
+                format!("`{typed}` has {} numbers at a place, and a formula takes one.", if three { "three" } else { "two" }),
+                None,
+                format!("say which: `first of {typed}`, `second of {typed}`{}", if three { " or `third of ...`" } else { "" }),
+            )
+        }
         FigureTrouble::Clash(Clash::NoFunction(_, word)) => (
             format!("`{word}` is no function."),
             nearest(word, Function::ALL.iter().map(|(_, name)| *name)),

@@ -62,7 +62,7 @@ impl<'a> Fold<'a> {
                         // An outfit states all of its settings, those too that stand so already.
                         && !self.of_outfit(&self.book.entries[index])
                         && is == Some(*was)
-                        && self.same(track, was, index, item, counting)
+                        && self.same(track, was, index, item_at, counting)
                         && !self.lost_by_running(track, was.entry, index)
                 }) {
                     self.problems.push(Problem::ChangeIsNothing {
@@ -184,15 +184,24 @@ impl<'a> Fold<'a> {
         track: TrackId,
         was: &SlotEvent,
         index: EntryId,
-        item: &Item,
+        at: ItemId,
         counting: Counting,
     ) -> bool {
+        let item = &self.book.items[at];
         let here = (item, self.book.entries[index].file);
         let words = self.typed(track, was).and_then(|was| alike::words(self.files, was, here));
-        words.unwrap_or_else(|| {
-            let value = counting.of(item.si);
-            item.has_value() && (value - was.value).abs() <= 1e-9 * value.abs().max(was.value.abs())
-        })
+        let is = |a: f64, b: f64| (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
+        let (stood, now) = (self.tracks[track].further(self.book, was), self.further_of(at));
+        let further =
+            || stood.len() == now.len() && stood.iter().zip(&now).all(|(was, is_now)| is(was.si, is_now.si));
+        words.unwrap_or_else(|| item.has_value() && is(counting.of(item.si), was.value) && further())
+    }
+
+    /// The further numbers of a value of a line, where it is a pair or a triple.
+    fn further_of(&self, at: ItemId) -> Vec<&'a Item> {
+        let book = self.book;
+        let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
+        book.items.within(at.plus(1)..).iter().take_while(further).collect()
     }
 
     pub(super) fn old_value(
@@ -215,7 +224,14 @@ impl<'a> Fold<'a> {
         let fits = [asked, read].into_iter().flatten().any(|event| {
             let was = self.typed(track, &event);
             let line = event.line(self.book);
-            was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)))
+            let first =
+                was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)));
+            let (stood, said) = (self.tracks[track].further(self.book, &event), self.further_of(old_at));
+            let further = |(was, old): (&&Item, &&Item)| {
+                let room = f64::from(old.half).max(f64::from(was.half));
+                alike::within(old.si - was.si, room) == alike::Likeness::Same
+            };
+            first && (stood.len() != said.len() || stood.iter().zip(&said).all(further))
         });
         if !fits {
             let (was, was_item, value) = (latest.entry, latest.item(), latest.value);

@@ -9,7 +9,7 @@ use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape, unquote};
 use crate::units::{DimensionId, table};
-use crate::vocabulary::Places;
+use crate::vocabulary::{Form, Places};
 
 /// Whether a line gives a name.
 pub(super) fn gives(cur: &Cursor<'_>) -> bool {
@@ -323,6 +323,13 @@ impl Of<'_> {
             let quantities = self.book.vocabulary.iter().map(|(_, one)| &*one.name);
             let near = nearest(&name, quantities.chain(self.book.figures.iter().map(|(_, one)| &*one.name)));
             return Err(Trouble { span, what: What::Figure(FigureTrouble::NameUnknown { near }) });
+        }
+        let several = quantity.filter(|id| {
+            let quantity = self.book.vocabulary.get(*id);
+            quantity.form != Form::One && quantity.dimension != DimensionId::RATIO
+        });
+        if let Some(several) = several.filter(|_| part == 0 && figure.is_none()) {
+            return Err(Trouble { span, what: What::Figure(FigureTrouble::SeveralNumbers(several)) });
         }
         if quantity.is_some_and(|id| self.book.vocabulary.get(id).dimension.get().is_text())
             && figure.is_none()
