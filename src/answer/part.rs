@@ -99,15 +99,16 @@ pub fn run(compiled: &Compiled, part: PartId, rank: Rank) -> (Vec<Amounted>, Opt
     let (book, history) = (&compiled.book, &compiled.history);
     let piece = &book.parts[part];
     let clocks = clocks(compiled, part);
+    let scale = |clock| Scale::of_part(book, &compiled.files, part, clock);
     let run = usage::of_part(book, history, part, Rank::START, rank);
-    let since_new = clocks.iter().map(|clock| new(*clock, &run, &piece.opening, piece.opening_new)).collect();
+    let since_new = clocks.iter().map(|clock| new(scale(*clock), &run, &piece.opening, piece.opening_new)).collect();
     let rebuilt = usage::since_rebuild(history, part, rank);
     let was_rebuilt = history.parts.get(part).rebuilds.iter().any(|rebuild| rebuild.rank < rank);
     let since_rebuild = was_rebuilt.then(|| {
         let run = usage::of_part(book, history, part, rebuilt, rank);
         let on = |clock: &Clock| {
             let (value, at_least) = run.on(*clock);
-            amount(*clock, value, at_least)
+            amount(scale(*clock), value, at_least)
         };
         clocks.iter().map(on).collect()
     });
@@ -131,25 +132,24 @@ fn clocks(compiled: &Compiled, part: PartId) -> Vec<Clock> {
     clocks
 }
 
-fn new(clock: Clock, run: &Use, opening: &[LifeAmount], opening_new: bool) -> Amounted {
+fn new(scale: Scale, run: &Use, opening: &[LifeAmount], opening_new: bool) -> Amounted {
+    let clock = scale.clock;
     let (value, at_least) = run.on(clock);
     let before = opening.iter().find(|amount| amount.clock == clock);
     let unknown = before.is_none() && !opening_new;
-    amount(clock, value + before.map_or(0.0, |amount| amount.value), at_least || unknown)
+    amount(scale, value + before.map_or(0.0, |amount| amount.value), at_least || unknown)
 }
 
 /// An amount of use in words.
 #[must_use]
-pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
+pub fn amount(scale: Scale, value: f64, at_least: bool) -> Amounted {
+    let clock = scale.clock;
     let words = match clock {
         Clock::Time if value >= 7200.0 => format!("{:.1} h", value / 3600.0),
-        _ => {
-            let scale = Scale::plain(clock);
-            scale.words(libm::round(value / scale.factor()) * scale.factor())
-        }
+        _ => scale.words(libm::round(value / scale.factor()) * scale.factor()),
     };
     let text = match at_least {
-        true if value <= 0.0 => Scale::plain(clock).told_of(value, at_least),
+        true if value <= 0.0 => scale.told_of(value, at_least),
         true => format!("at least {words}"),
         false => words,
     };

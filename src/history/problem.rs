@@ -111,6 +111,8 @@ pub enum Problem {
     SessionUnknown {
         /// The entry.
         entry: EntryId,
+        /// It is the name of more than one stage there.
+        several: bool,
         /// The car's labels there, nearest first.
         near: Option<String>,
     },

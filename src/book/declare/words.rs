@@ -97,6 +97,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "triple",
             "counter",
             "relative",
+            "rear-axle",
             "supply",
         ],
         "figure" => &[

@@ -8,6 +8,7 @@ use crate::report::section::stops;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
+use crate::words::scale::Scale;
 use serde::Serialize;
 
 /// The best lap at one circuit.
@@ -93,7 +94,7 @@ pub(in crate::report) fn bests(tell: &Teller<'_>, car: CarId, year: i16, session
                 circuit: place.named.title.clone(),
                 length: place
                     .length
-                    .map_or_else(String::new, |metres| format!("{} km", words::amount(metres / 1000.0, 3))),
+                    .map_or_else(String::new, |metres| Scale::lap_length(tell.cx.book, car, metres)),
                 lap: lap(tell, best),
                 session: session_name(tell, best),
                 date: words::date(best.date),
