@@ -63,8 +63,7 @@ fn shared(session: &Session, share: f64) -> Session {
 fn through<'a>(book: &Book, history: &History, session: &'a Session, stage: EntryId) -> Cow<'a, Session> {
     let rank = |part: &Part| history.order.rank.get(part.entry).copied().unwrap_or(Rank::START);
     let parts = history.sessions.parts_of(session).iter().filter(|part| part.runs());
-    let here: Vec<&Part> =
-        parts.filter(|part| (session.rank..session.after).contains(&rank(part))).collect();
+    let here: Vec<&Part> = parts.filter(|part| (session.rank..session.after).contains(&rank(part))).collect();
     let ran = here.iter().take_while(|part| part.entry <= stage).count();
     if ran == here.len() {
         return Cow::Borrowed(session);

@@ -329,6 +329,8 @@ pub enum Problem {
         entry: EntryId,
         /// The change.
         item: ItemId,
+        /// The pads were read since it was stated, by this line.
+        weighed: Option<EntryId>,
     },
     /// A change that leads to what cannot be.
     ChangeImpossible {

@@ -85,7 +85,8 @@ impl Sessions {
     #[must_use]
     pub fn stage(&self, book: &Book, index: EntryId) -> Option<EntryId> {
         let above = book.entries.get(index).and_then(|line| line.parent);
-        let under = above.filter(|above| book.entries.get(*above).is_some_and(|line| line.verb == Verb::Stage));
+        let under =
+            above.filter(|above| book.entries.get(*above).is_some_and(|line| line.verb == Verb::Stage));
         under.or_else(|| self.stages.get(&index).copied())
     }
 

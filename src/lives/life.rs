@@ -7,11 +7,11 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, PartId, SpecId};
 use crate::history::History;
 use crate::history::order::Rank;
+use crate::history::partly;
 use crate::history::parts::{PartHistory, Rebuild, Stay, Where};
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
 use crate::history::untold::may_have_run;
-use crate::history::partly;
 use crate::sorted;
 use jiff::civil::Date;
 

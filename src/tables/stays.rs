@@ -7,10 +7,10 @@ use super::shown::Shown;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
+use crate::history::partly;
 use crate::history::parts::{PartHistory, Stay};
 use crate::history::tally::Tally;
 use crate::history::untold::may_have_run;
-use crate::history::partly;
 
 /// Stays.
 pub const TABLE: FactTable = FactTable {

@@ -88,7 +88,9 @@ impl Scale {
         let typed = typed.to_ascii_lowercase();
         let told = match clock {
             Clock::Time if typed.ends_with('h') => Told::Hours,
-            Clock::Distance | Clock::StageDistance if MILES.iter().any(|word| typed.ends_with(word)) => Told::Miles,
+            Clock::Distance | Clock::StageDistance if MILES.iter().any(|word| typed.ends_with(word)) => {
+                Told::Miles
+            }
             _ => Told::Plain,
         };
         Self { clock, told }

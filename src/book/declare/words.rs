@@ -57,6 +57,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "safety",
             "gives",
             "carries",
+            "carried",
             "clicks",
             "from",
             "one-use",

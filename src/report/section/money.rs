@@ -3,7 +3,9 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::costs::{Statement, CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement, unknown};
+use crate::answer::costs::{
+    CellView, CostRow, CostsBy, FailureView, LineView, Statement, Sum, statement, unknown,
+};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;

@@ -159,6 +159,9 @@ fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: EntryId) -> 
 /// "on bittern LR", "in hub-3, on bittern LF", "on the shelf".
 pub(super) fn place(tell: &Teller<'_>, stay: &Stay, rank: Rank) -> String {
     let cx = &tell.cx;
+    if let Some((car, place)) = stay.carried {
+        return format!("carried in {}, {}", cx.car(car), cx.place(place));
+    }
     match stay.at {
         Where::Inside(holder) => {
             let on = outermost(tell, holder, rank).map_or_else(String::new, |on| format!(", {on}"));
