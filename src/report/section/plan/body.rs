@@ -123,8 +123,9 @@ fn of_other_day(making: &Making<'_, '_>, fig: &Fig, pads: Option<HeadId>) -> Opt
 fn asked(making: &mut Making<'_, '_>, name: &str) -> Option<Spot> {
     let slot = making.slot(making.quantity(name)?, Place::CAR)?;
     let order = &making.tell.cx.history.order;
-    let event = slot.held.is(making.tell.cx.history)?;
-    let set = slot.held.asked.filter(|asked| *asked == event)?.rank(order)?;
+    let is = slot.held.is(making.tell.cx.history);
+    // What a line with a mistake set is not known, and the pads before it are as old.
+    let set = slot.held.unknown.or(slot.held.asked.filter(|asked| Some(*asked) == is))?.rank(order)?;
     let weight = making.quantity("weight")?;
     let pads = Place::CORNERS.into_iter().filter_map(|corner| making.slot(weight, corner)?.held.read);
     let since = pads.filter_map(|read| read.rank(order)).all(|read| read < set);
