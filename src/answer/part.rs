@@ -34,6 +34,8 @@ pub struct PartView {
     pub since_rebuild: Option<Vec<Amounted>>,
     /// A line with a mistake since then may have taken it off, or put it elsewhere.
     pub doubtful: bool,
+    /// It rides along and does not work there.
+    pub carried: bool,
     /// What is built into it.
     pub holds: Vec<String>,
     /// The place, for columns.
@@ -54,11 +56,20 @@ pub struct Amounted {
     pub text: String,
 }
 
-/// Every place of a car that ever held a part, before rank `rank`.
+/// Every place of a car that ever held a part, and the spares that ride along in it, before rank `rank`.
 #[must_use]
 pub fn all(compiled: &Compiled, car: CarId, rank: Rank) -> Vec<PartView> {
     let list = compiled.facts().on(car, rank).places();
-    list.iter().map(|one| view(compiled, one.kind, one.place, one.part, rank)).collect()
+    let mut all: Vec<PartView> =
+        list.iter().map(|one| view(compiled, one.kind, one.place, one.part, rank)).collect();
+    let history = &compiled.history;
+    for (id, part) in compiled.book.parts.iter_enumerated() {
+        let there = history.parts.get(id).at(rank).and_then(|stay| stay.carried);
+        if let Some(((_, place), kind)) = there.filter(|(on, _)| *on == car).zip(part.kind) {
+            all.push(PartView { carried: true, ..view(compiled, kind, place, Some(id), rank) });
+        }
+    }
+    all
 }
 
 fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank: Rank) -> PartView {
@@ -74,6 +85,7 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
         since_new: Vec::new(),
         since_rebuild: None,
         doubtful: false,
+        carried: false,
         holds: Vec::new(),
         at,
     };
@@ -99,15 +111,17 @@ pub fn run(compiled: &Compiled, part: PartId, rank: Rank) -> (Vec<Amounted>, Opt
     let (book, history) = (&compiled.book, &compiled.history);
     let piece = &book.parts[part];
     let clocks = clocks(compiled, part);
+    let scale = |clock| Scale::of_part(book, &compiled.files, part, clock);
     let run = usage::of_part(book, history, part, Rank::START, rank);
-    let since_new = clocks.iter().map(|clock| new(*clock, &run, &piece.opening, piece.opening_new)).collect();
+    let since_new =
+        clocks.iter().map(|clock| new(scale(*clock), &run, &piece.opening, piece.opening_new)).collect();
     let rebuilt = usage::since_rebuild(history, part, rank);
     let was_rebuilt = history.parts.get(part).rebuilds.iter().any(|rebuild| rebuild.rank < rank);
     let since_rebuild = was_rebuilt.then(|| {
         let run = usage::of_part(book, history, part, rebuilt, rank);
         let on = |clock: &Clock| {
             let (value, at_least) = run.on(*clock);
-            amount(*clock, value, at_least)
+            amount(scale(*clock), value, at_least)
         };
         clocks.iter().map(on).collect()
     });
@@ -131,25 +145,28 @@ fn clocks(compiled: &Compiled, part: PartId) -> Vec<Clock> {
     clocks
 }
 
-fn new(clock: Clock, run: &Use, opening: &[LifeAmount], opening_new: bool) -> Amounted {
+fn new(scale: Scale, run: &Use, opening: &[LifeAmount], opening_new: bool) -> Amounted {
+    let clock = scale.clock;
     let (value, at_least) = run.on(clock);
     let before = opening.iter().find(|amount| amount.clock == clock);
     let unknown = before.is_none() && !opening_new;
-    amount(clock, value + before.map_or(0.0, |amount| amount.value), at_least || unknown)
+    amount(scale, value + before.map_or(0.0, |amount| amount.value), at_least || unknown)
 }
 
 /// An amount of use in words.
 #[must_use]
-pub fn amount(clock: Clock, value: f64, at_least: bool) -> Amounted {
+pub fn amount(scale: Scale, value: f64, at_least: bool) -> Amounted {
+    let clock = scale.clock;
     let words = match clock {
         Clock::Time if value >= 7200.0 => format!("{:.1} h", value / 3600.0),
-        _ => {
-            let scale = Scale::plain(clock);
-            scale.words(libm::round(value / scale.factor()) * scale.factor())
+        // A lap of a short track is a part of a mile.
+        _ if scale.is_in_miles() => {
+            scale.words(libm::round(value / scale.factor() * 10.0) / 10.0 * scale.factor())
         }
+        _ => scale.words(libm::round(value / scale.factor()) * scale.factor()),
     };
     let text = match at_least {
-        true if value <= 0.0 => Scale::plain(clock).told_of(value, at_least),
+        true if value <= 0.0 => scale.told_of(value, at_least),
         true => format!("at least {words}"),
         false => words,
     };

@@ -457,6 +457,7 @@ impl<'a> Cut<'a> {
             form: _,
             counter: _,
             relative: _,
+            rear_axle: _,
             over_supply: _,
             disturbed_by: _,
             disturbed_by_hit: _,

@@ -208,7 +208,7 @@ pub(super) fn run(run: &mut Run) {
 
 /// A part of a session of which only the use counts.
 pub(super) fn stretch(stretch: &mut Stretch) {
-    let Stretch { entry: _, label: _, minutes: _, laps: _, best, distance: _, road: _ } = stretch;
+    let Stretch { entry: _, label: _, course: _, minutes: _, laps: _, best, distance: _, road: _ } = stretch;
     *best = None;
 }
 

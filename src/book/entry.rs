@@ -408,6 +408,8 @@ pub struct Stretch {
     pub entry: EntryId,
     /// The label of a stage.
     pub label: Option<Span>,
+    /// The road that a stage is on, as it is declared: stages of one are the same stage.
+    pub course: Option<super::model::CircuitId>,
     /// Minutes typed.
     pub minutes: Option<f64>,
     /// Laps typed.

@@ -220,6 +220,8 @@ pub struct Fit {
     pub places: Vec<Place>,
     /// The cars; empty for every car.
     pub cars: Vec<CarId>,
+    /// It rides along there and does not work: nothing counts it.
+    pub carried: bool,
 }
 
 impl Fit {

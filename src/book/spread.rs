@@ -64,6 +64,13 @@ pub fn spread(
         if has(Places::CAR) && n == 1 {
             return fill(out, [CAR]);
         }
+        if quantity.rear_axle {
+            return match n {
+                1 => Err(Trouble { span, what: What::PlaceMissing(id) }),
+                2 => fill(out, Place::REAR.corners().iter().map(|corner| corner.corners())),
+                _ => too_many(vec!["2 (LR RR)".to_owned()]),
+            };
+        }
         if has(Places::CORNER) && n == 4 {
             return fill(out, Place::CORNERS.iter().map(|corner| corner.corners()));
         }

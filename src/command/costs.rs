@@ -169,19 +169,21 @@ fn cell_words(cell: &CellView, silent: Option<&str>) -> String {
 }
 
 fn by_running(view: &Statement) -> Cells {
-    let mut cells =
-        vec![["", "hours run", "per hour", "days", "per day", "km", "per km"].map(str::to_owned).to_vec()];
+    let (unit, per_unit) = if view.in_miles { ("miles", "per mile") } else { ("km", "per km") };
+    let heads = ["", "hours run", "per hour", "days", "per day", unit, per_unit];
+    let mut cells = vec![heads.map(str::to_owned).to_vec()];
     for row in view.rows.iter().chain(std::iter::once(&view.all)).filter(|row| row.sessions > 0) {
-        let sum = |sum: &Option<Sum>| row.rate(sum.as_ref()).unwrap_or_else(|| "not known".to_owned());
-        let known = |value: &Option<String>| value.clone().unwrap_or_else(|| "not known".to_owned());
+        let sum = |sum: Option<&Sum>| row.rate(sum).unwrap_or_else(|| "not known".to_owned());
+        let known = |value: Option<&String>| value.cloned().unwrap_or_else(|| "not known".to_owned());
+        let (distance, per_distance) = row.distance(view.in_miles);
         cells.push(vec![
             name(row).to_owned(),
-            known(&row.hours_run),
-            sum(&row.per_hour),
+            known(row.hours_run.as_ref()),
+            sum(row.per_hour.as_ref()),
             row.days.to_string(),
-            sum(&row.per_day),
-            known(&row.km),
-            sum(&row.per_km),
+            sum(row.per_day.as_ref()),
+            known(distance),
+            sum(per_distance),
         ]);
     }
     cells

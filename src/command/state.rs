@@ -317,6 +317,9 @@ fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
         }
         let lines: Vec<&LedgerLine> = part.line.iter().collect();
         table.push(&line, part.date.as_deref().unwrap_or(""), &lines);
+        if part.carried {
+            table.under("carried: it does not work there, and nothing counts it".to_owned());
+        }
         if part.doubtful {
             table.under("a line with a mistake since then may have taken it off".to_owned());
         }

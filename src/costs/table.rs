@@ -37,6 +37,8 @@ pub struct Rates {
     pub day: Option<Amount>,
     /// A kilometre driven, at speed or on the road.
     pub kilometre: Option<Amount>,
+    /// A mile.
+    pub mile: Option<Amount>,
 }
 
 /// Adds up postings.
@@ -54,6 +56,9 @@ pub fn row<'a>(postings: impl Iterator<Item = (usize, &'a Posting)>) -> Row {
     row
 }
 
+/// Millimetres in a mile, exactly (NIST SP 811, B.8).
+pub const MILE: u64 = 1_609_344;
+
 /// What a sum comes to for the running, each rounded once.
 #[must_use]
 pub fn rates(sum: Amount, running: &Running) -> Rates {
@@ -65,5 +70,6 @@ pub fn rates(sum: Amount, running: &Running) -> Rates {
         hour: per(3600, running.seconds),
         day: per(1, Some(running.days)),
         kilometre: per(1_000_000, running.millimetres),
+        mile: per(MILE, running.millimetres),
     }
 }

@@ -152,7 +152,7 @@ impl Whereabouts {
 #[must_use]
 pub fn one_place(book: &Book, kind: KindId, car: CarId) -> bool {
     let Some(kind) = book.kinds.get(kind) else { return false };
-    let fits = kind.fits.iter().filter(|fit| fit.on(car));
+    let fits = kind.fits.iter().filter(|fit| fit.on(car) && !fit.carried);
     let mut places: Vec<Place> = fits.flat_map(|fit| fit.places.iter().copied()).collect();
     places.sort_unstable();
     places.dedup();
@@ -163,6 +163,6 @@ pub fn one_place(book: &Book, kind: KindId, car: CarId) -> bool {
 #[must_use]
 pub fn goes_there(book: &Book, kind: KindId, car: CarId, place: Place) -> bool {
     let Some(kind) = book.kinds.get(kind) else { return false };
-    let fits = kind.fits.iter().filter(|fit| fit.on(car));
+    let fits = kind.fits.iter().filter(|fit| fit.on(car) && !fit.carried);
     fits.flat_map(|fit| &fit.places).any(|fit| fit.covers(place))
 }

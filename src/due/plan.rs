@@ -198,11 +198,11 @@ fn walk<'a>(sessions: impl Iterator<Item = &'a Session>) -> Vec<(EventId, Tally,
     for session in sessions {
         let Some(event) = session.event else { continue };
         if let Some((_, run, day)) = runs.iter_mut().rev().find(|(known, ..)| *known == event) {
-            run.add(session, 1.0);
+            run.add(session);
             *day = session.date.max(*day);
         } else {
             let mut run = Tally::default();
-            run.add(session, 1.0);
+            run.add(session);
             runs.push((event, run, session.date));
         }
     }

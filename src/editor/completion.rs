@@ -130,7 +130,7 @@ impl Offers<'_> {
         let last = words.last().map(|word| folded(word));
         match last.as_deref() {
             Some("by") => return self.by(),
-            Some("during" | "after") => return self.sessions(),
+            Some(word @ ("during" | "after")) => return self.sessions(word == "during"),
             Some("at") => return self.things(&["event", "circuit"]),
             Some("on") => return self.jobs(false),
             Some("into") => return self.parts(|_, _| true),
@@ -169,7 +169,7 @@ impl Offers<'_> {
             VerbGroup::Stock(_) if words.is_empty() => self.things(&["kind of part"]),
             VerbGroup::Stretch(StretchVerb::Stint) if words.is_empty() => self.things(&["person", "client"]),
             VerbGroup::Result if words.is_empty() => {
-                self.sessions();
+                self.sessions(false);
                 self.results();
             }
             VerbGroup::Result => {
@@ -362,7 +362,8 @@ impl Offers<'_> {
         self.things(&["person", "client"]);
     }
 
-    fn sessions(&mut self) {
+    /// Sessions of this car here, and their stages.
+    fn sessions(&mut self, stages: bool) {
         let Some(head) = moment::head(self.page, self.offset) else { return };
         let Some(car) = head.car else { return };
         let compiled = self.page.compiled;
@@ -371,8 +372,12 @@ impl Offers<'_> {
             Some(event) => one.event == Some(event),
             None => one.date == head.date,
         });
-        for (_, session) in here {
+        for (id, session) in here {
             self.add(compiled.files.text(session.label), "session", NAME);
+            let parts = compiled.history.sessions.parts(id).iter().filter(|_| stages);
+            for label in parts.filter_map(|part| part.label) {
+                self.add(compiled.files.text(label), "stage", NAME);
+            }
         }
     }
 

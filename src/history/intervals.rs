@@ -9,7 +9,7 @@ use super::History;
 use super::sessions::Session;
 use super::slots::Owner;
 use super::tally::{Tally, months};
-use super::usage;
+use super::{partly, usage};
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, Clock, Every, Work};
@@ -18,6 +18,7 @@ use crate::history::order::Rank;
 use crate::history::untold::may_have_run;
 use done::Done;
 use jiff::civil::Date;
+use std::borrow::Cow;
 
 /// One kind of work on one part or car, with every time it was done.
 #[derive(Debug, Clone)]
@@ -76,8 +77,8 @@ pub fn intervals<'a>(book: &'a Book, history: &History, rank: Rank, day: Date) -
         let next = round.starts.partition_point(|start| start.rank < rank);
         let Some(start) = round.starts.get(next.saturating_sub(1)).copied() else { continue };
         let mut used = Tally::default();
-        for (session, share) in ran(book, history, round.owner, start.rank, rank) {
-            used.add(session, share);
+        for session in ran(book, history, round.owner, start.rank, rank) {
+            used.add(&session);
         }
         if !sure(history, round.owner, start.rank, rank) {
             used.unsure();
@@ -150,7 +151,7 @@ fn month_end(from: Date, months: f64) -> Option<Date> {
     from.checked_add(span).ok()?.checked_add(rest).ok()
 }
 
-/// The sessions that a part or a car surely ran with `from <= rank < until`, in order, with the share of each; see [`sure`].
+/// The sessions that a part or a car surely ran with `from <= rank < until`, in order, each as far as it ran it; see [`sure`].
 #[must_use]
 pub fn ran<'a>(
     book: &'a Book,
@@ -158,16 +159,16 @@ pub fn ran<'a>(
     owner: Owner,
     from: Rank,
     until: Rank,
-) -> Box<dyn Iterator<Item = (&'a Session, f64)> + 'a> {
+) -> Box<dyn Iterator<Item = Cow<'a, Session>> + 'a> {
     match owner {
         Owner::Car(car) => {
-            Box::new(history.sessions.ran_between(car, from, until).into_iter().map(|session| (session, 1.0)))
+            Box::new(history.sessions.ran_between(car, from, until).into_iter().map(Cow::Borrowed))
         }
         Owner::Part(part) => {
             let lines = history.parts.get(part);
             Box::new(lines.stays.iter().flat_map(move |stay| {
                 let (sessions, _) = usage::ran(history, part, stay, from, until);
-                sessions.into_iter().map(move |leg| (leg, usage::share(book, history, &lines.failures, leg)))
+                sessions.into_iter().map(move |leg| partly::up_to(book, history, &lines.failures, leg))
             }))
         }
     }

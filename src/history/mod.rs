@@ -25,6 +25,7 @@ pub mod likeness;
 pub mod moment;
 pub mod odometer;
 pub mod order;
+pub mod partly;
 pub mod parts;
 pub mod problem;
 pub mod rank;

@@ -111,6 +111,8 @@ pub enum Problem {
     SessionUnknown {
         /// The entry.
         entry: EntryId,
+        /// It is the name of more than one stage there.
+        several: bool,
         /// The car's labels there, nearest first.
         near: Option<String>,
     },
@@ -327,6 +329,8 @@ pub enum Problem {
         entry: EntryId,
         /// The change.
         item: ItemId,
+        /// The pads were read since it was stated, by this line.
+        weighed: Option<EntryId>,
     },
     /// A change that leads to what cannot be.
     ChangeImpossible {

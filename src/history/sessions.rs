@@ -35,6 +35,8 @@ pub struct Sessions {
     pub of_car: Arena<CarId, Vec<SessionId>>,
     /// The session that an entry's `during` or `after` names.
     pub named: FxHashMap<EntryId, SessionId>,
+    /// The `stage` line that an entry's `during` names; the session it is of stands in `named`.
+    stages: FxHashMap<EntryId, EntryId>,
     /// What each divided session was made of.
     pub(super) made_of: FxHashMap<SessionId, Vec<Part>>,
     /// Of the cars with a session that stops cut: all their legs, in order.
@@ -78,6 +80,20 @@ impl Sessions {
     pub fn during(&self, book: &Book, index: EntryId) -> Option<EntryId> {
         let named = || self.named.get(&index).map(|id| self.get(*id).entry);
         book.session_above(book.entries.get(index)?).or_else(named)
+    }
+
+    /// The `stage` line that a line's `during` names, or that it stands under.
+    #[must_use]
+    pub fn stage(&self, book: &Book, index: EntryId) -> Option<EntryId> {
+        let above = book.entries.get(index).and_then(|line| line.parent);
+        let under =
+            above.filter(|above| book.entries.get(*above).is_some_and(|line| line.verb == Verb::Stage));
+        under.or_else(|| self.stages.get(&index).copied())
+    }
+
+    /// The stints, stages and stops of a session, or of that which a leg is of.
+    pub(super) fn parts_of(&self, session: &Session) -> &[Part] {
+        self.id_of(session).map_or(&[][..], |id| self.parts(id))
     }
 
     /// The stints, stages and stops of a session; empty for one that is not divided.
@@ -407,7 +423,8 @@ fn over(book: &Book, order: &Order, run: EntryId, (rank, start, end): (Rank, i32
 /// Finds the session that each `during` and `after` names.
 fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<Problem>) {
     for (index, entry) in book.entries.iter_enumerated() {
-        let Some(label) = book.extra(entry).and_then(|extra| extra.after.or(extra.during)) else { continue };
+        let Some(extra) = book.extra(entry) else { continue };
+        let Some(label) = extra.after.or(extra.during) else { continue };
         let Some((head, car)) = book.head(entry).and_then(|head| head.car.map(|car| (head, car))) else {
             continue;
         };
@@ -426,22 +443,37 @@ fn name(book: &Book, files: &Files, sessions: &mut Sessions, problems: &mut Vec<
                 session.event == head.event && (head.event.is_some() || session.date == head.date)
             })
         };
-        // A stage is named for the session that it was driven in.
-        let staged = |id: SessionId| {
-            let labels = sessions.parts(id).iter().filter_map(|part| part.label);
-            labels.into_iter().any(|label| folded(files.text(label)) == folded(text))
-        };
-        let of_stage: Vec<&Session> = there().filter(|(id, _)| staged(*id)).map(|(_, one)| one).collect();
-        let near = match of_stage.as_slice() {
+        // What came after a stage came after the session that it was driven in.
+        let called = |part: &&Part| part.label.is_some_and(|label| folded(files.text(label)) == folded(text));
+        let stages: Vec<(SessionId, EntryId)> = there()
+            .flat_map(|(id, _)| sessions.parts(id).iter().filter(called).map(move |part| (id, part.entry)))
+            .collect();
+        let above = book.session_above(entry);
+        let under = |id: &SessionId| above.is_none_or(|run| sessions.get(*id).entry == run);
+        let mut here = stages.iter().filter(|(id, _)| under(id)).copied();
+        let only = here.next().filter(|_| here.next().is_none());
+        if extra.after.is_none()
+            && let Some((id, stage)) = only
+        {
+            sessions.named.insert(index, id);
+            sessions.stages.insert(index, stage);
+            continue;
+        }
+        let several = extra.after.is_none() && stages.len() > 1;
+        let near = match stages.as_slice() {
             [] => {
                 let labels: Vec<&str> = there().map(|(_, session)| files.text(session.label)).collect();
                 let only = if let [only] = labels.as_slice() { Some((*only).to_owned()) } else { None };
                 crate::book::names::nearest(text, labels.iter().copied()).or(only)
             }
-            [only] => Some(files.text(only.label).to_owned()),
+            [(only, _)] => Some(files.text(sessions.get(*only).label).to_owned()),
             _ => None,
         };
-        problems.push(Problem::SessionUnknown { entry: index, near });
+        let named = stages.first().map(|(id, _)| sessions.get(*id).entry);
+        problems.push(match above.zip(named).filter(|_| extra.after.is_none() && stages.len() == 1) {
+            Some((run, named)) => Problem::SessionContradicts { entry: index, run, named },
+            None => Problem::SessionUnknown { entry: index, near, several },
+        });
     }
 }
 

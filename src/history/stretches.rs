@@ -5,7 +5,7 @@
 use super::order::Order;
 use crate::book::Book;
 use crate::book::entry::{By, EntryId, Run, Stretch, Verb};
-use crate::book::model::PersonId;
+use crate::book::model::{CircuitId, PersonId};
 use crate::source::Span;
 
 /// A stint, a stage, or a stop.
@@ -19,6 +19,8 @@ pub struct Part {
     pub driver: Option<PersonId>,
     /// The label of a stage.
     pub label: Option<Span>,
+    /// The road that a stage is on.
+    pub course: Option<CircuitId>,
     /// Minutes, typed, by its times, or what the others leave of the session's.
     pub minutes: Option<f64>,
     /// Laps typed.
@@ -65,6 +67,7 @@ pub(super) fn parts(book: &Book, order: &Order, run: &Run) -> Vec<Part> {
             verb: entry.verb,
             driver,
             label: typed.label,
+            course: typed.course,
             minutes: typed.minutes.or(clocked),
             laps: typed.laps,
             best: typed.best,

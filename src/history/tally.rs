@@ -27,22 +27,20 @@ pub struct Tally {
 }
 
 impl Tally {
-    /// Adds a session, or a share of it (1 for the whole). Days and events are never shared: a part that failed on a
-    /// day was there on that day.
-    pub fn add(&mut self, session: &Session, share: f64) {
+    /// Adds a session, as far as it was run. Days and events are never shared: a part that failed on a day was there on that day.
+    pub fn add(&mut self, session: &Session) {
         for date in session.days() {
             self.day(date);
         }
         if let Some(event) = session.event {
             self.event(event);
         }
-        self.gain(Clock::Time, session.minutes.map(|minutes| minutes * 60.0 * share));
+        self.gain(Clock::Time, session.minutes.map(|minutes| minutes * 60.0));
         self.at_least[Clock::Time] |= session.untimed;
-        let laps = session.laps.map(f64::from);
-        self.gain(Clock::Laps, if share < 1.0 { laps.map(|laps| libm::round(laps * share)) } else { laps });
-        self.gain(Clock::Distance, Some(session.driven_least() * share));
+        self.gain(Clock::Laps, session.laps.map(f64::from));
+        self.gain(Clock::Distance, Some(session.driven_least()));
         self.at_least[Clock::Distance] |= session.driven().is_none();
-        self.gain(Clock::StageDistance, session.staged().map(|metres| metres * share));
+        self.gain(Clock::StageDistance, session.staged());
         // A run of which no starts are stated had none that count.
         self.used[Clock::Launches] += f64::from(session.launches.unwrap_or(0));
         // Two legs are one session.

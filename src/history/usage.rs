@@ -3,10 +3,11 @@
 //! Must not know limits or statistics.
 
 use super::History;
+use super::partly;
 use super::sessions::Session;
 use super::tally::Tally;
 use crate::book::Book;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::EntryId;
 use crate::book::model::{Clock, EventId, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::Stay;
@@ -51,18 +52,18 @@ pub struct Use {
 }
 
 impl Use {
-    /// Adds a session, or a share of it (1 for the whole).
-    pub fn add(&mut self, session: &Session, share: f64) {
+    /// Adds a session, as far as it was run.
+    pub fn add(&mut self, session: &Session) {
         // Two legs are one session.
         if self.last != Some(session.entry) {
             self.sessions += 1;
             self.heat_cycles += session.heat_cycles;
         }
         self.last = Some(session.entry);
-        self.laps += session.laps.map_or(0, |laps| libm::round(f64::from(laps) * share) as u32);
-        self.minutes += session.minutes.unwrap_or(0.0) * share;
-        self.distance += session.driven_least() * share;
-        self.timed += session.staged().unwrap_or(0.0) * share;
+        self.laps += session.laps.unwrap_or(0);
+        self.minutes += session.minutes.unwrap_or(0.0);
+        self.distance += session.driven_least();
+        self.timed += session.staged().unwrap_or(0.0);
         self.launches += session.launches.unwrap_or(0);
         self.laps_at_least |= session.laps.is_none();
         self.minutes_at_least |= session.all_minutes().is_none();
@@ -99,7 +100,7 @@ impl Use {
 pub fn total<'a>(sessions: impl Iterator<Item = &'a Session>) -> Use {
     let mut sum = Use::default();
     for session in sessions {
-        sum.add(session, 1.0);
+        sum.add(session);
     }
     sum
 }
@@ -113,7 +114,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, from: Rank, until: 
     for stay in &lines.stays {
         let (ran, sure) = ran(history, part, stay, from, until);
         for session in ran {
-            sum.add(session, share(book, history, &lines.failures, session));
+            sum.add(&partly::up_to(book, history, &lines.failures, session));
         }
         if !sure {
             sum.away.unsure();
@@ -146,26 +147,6 @@ pub fn ran<'a>(
     let sure = history.parts.sure(part, stay).clamp(from, until);
     let open = sure < until && !history.sessions.legs_between(car, sure, until).is_empty();
     (history.sessions.ran_between(car, from, sure), !(open || untold()))
-}
-
-/// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.
-#[must_use]
-pub fn share(book: &Book, history: &History, failures: &[EntryId], session: &Session) -> f64 {
-    for failure in failures {
-        let Some(entry) = book.entries.get(*failure).filter(|entry| entry.verb == Verb::Failed) else {
-            continue;
-        };
-        let Some(extra) = book.extra(entry) else { continue };
-        let under = book.session_above(entry) == Some(session.entry);
-        let named = history.during(book, *failure) == Some(session.entry);
-        if let (true, Some(lap), Some(laps), Some(before)) =
-            (under || named, extra.lap, session.laps, session.laps_before)
-            && laps > 0
-        {
-            return (f64::from(lap.saturating_sub(before)) / f64::from(laps)).min(1.0);
-        }
-    }
-    1.0
 }
 
 /// Rank of a part's last rebuild before `rank`, or 0.

@@ -7,11 +7,11 @@ use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, PartId, SpecId};
 use crate::history::History;
 use crate::history::order::Rank;
+use crate::history::partly;
 use crate::history::parts::{PartHistory, Rebuild, Stay, Where};
 use crate::history::sessions::Session;
 use crate::history::tally::Tally;
 use crate::history::untold::may_have_run;
-use crate::history::usage;
 use crate::sorted;
 use jiff::civil::Date;
 
@@ -128,14 +128,12 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
     let stays = sorted::until(&told.stays, |stay| stay.from < cut);
     let mut marks = marks(book, history, told, cut);
     marks.reverse();
-    // Few failures say the lap; the others count whole sessions.
-    let lap =
-        |failure: &EntryId| book.extra(&book.entries[*failure]).is_some_and(|extra| extra.lap.is_some());
+    // Few failures say the lap or the stage; the others count whole sessions.
     let lapped: Vec<EntryId> = told
         .failures
         .iter()
         .copied()
-        .filter(|failure| lap(failure) && known(book, history, *failure, cut))
+        .filter(|failure| partly::is_told(book, history, *failure) && known(book, history, *failure, cut))
         .collect();
     let mut lives = vec![begin(book, told, part)];
     for stay in stays {
@@ -167,7 +165,7 @@ pub fn of(book: &Book, history: &History, part: PartId, cut: Rank) -> Vec<Life> 
                 continue;
             }
             for session in history.sessions.ran_at(car, leg) {
-                life.run.add(session, usage::share(book, history, &lapped, session));
+                life.run.add(&partly::up_to(book, history, &lapped, session));
             }
         }
     }

@@ -21,6 +21,10 @@ pub enum Driven {
     Stint,
     /// How long he drives in a day.
     Day,
+    /// How long he drives in one session, past midnight too.
+    Session,
+    /// How long he drives at one event, however many days it has.
+    Event,
 }
 
 impl Driven {
@@ -30,6 +34,8 @@ impl Driven {
         match name {
             "stint-time" => Some(Self::Stint),
             "drive-time" => Some(Self::Day),
+            "session-drive-time" => Some(Self::Session),
+            "event-drive-time" => Some(Self::Event),
             _ => None,
         }
     }

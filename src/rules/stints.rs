@@ -7,7 +7,7 @@ use super::Scrutiny;
 use super::driven::{self, Driven, DriverDay};
 use super::known::{Bound, Missed, Open, Reading, Value};
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::{CarId, PersonId};
+use crate::book::model::{CarId, EventId, PersonId};
 use crate::book::place::Place;
 use crate::figures::Missing;
 use crate::history::sessions::SessionId;
@@ -37,6 +37,23 @@ impl Scrutiny<'_> {
         match what {
             Driven::Stint => self.stints(car, all),
             Driven::Day => self.days(car, all),
+            Driven::Session => {
+                for (id, _) in self.history.sessions.of(car) {
+                    self.together(&[id], all);
+                }
+            }
+            Driven::Event => {
+                let mut events: BTreeMap<EventId, Vec<SessionId>> = BTreeMap::new();
+                for (id, session) in self.history.sessions.of(car) {
+                    // What is of no event is held to no event's limit.
+                    if let Some(event) = session.event {
+                        events.entry(event).or_default().push(id);
+                    }
+                }
+                for sessions in events.values() {
+                    self.together(sessions, all);
+                }
+            }
         }
     }
 
@@ -116,6 +133,33 @@ impl Scrutiny<'_> {
                 more = Some((run.unwrap_or(day.last), None));
             }
             all.push(self.drive(day.last, Some(day.date), Some(day.minutes), more));
+        }
+    }
+
+    /// What each driver drove in some sessions together, whatever day it was: midnight cuts nothing.
+    fn together(&self, sessions: &[SessionId], all: &mut Vec<Reading>) {
+        let mut drove: BTreeMap<PersonId, (f64, bool, EntryId)> = BTreeMap::new();
+        let mut untold: Option<Untold> = None;
+        for id in sessions {
+            let run = self.history.sessions.get(*id).entry;
+            let more = driven::untold(self.book, self.history, *id);
+            if more != Some(0.0) {
+                let before = untold.map_or(Some(0.0), |(_, before)| before);
+                untold = Some((run, before.zip(more).map(|(before, more)| before + more)));
+            }
+            for (entry, driver, minutes) in self.history.sessions.drives(*id) {
+                let Some(driver) = driver else { continue };
+                let own = drove.entry(driver).or_insert((0.0, false, entry));
+                *own = (own.0 + minutes.unwrap_or(0.0), own.1 || minutes.is_none(), entry);
+            }
+        }
+        if let Some((run, _)) = untold.filter(|_| drove.is_empty()) {
+            all.push(self.drive(run, None, None, untold));
+        }
+        for (minutes, open, last) in drove.into_values() {
+            let run = self.book.entries.get(last).and_then(|line| self.book.session_above(line));
+            let more = if open && untold.is_none() { Some((run.unwrap_or(last), None)) } else { untold };
+            all.push(self.drive(last, None, Some(minutes), more));
         }
     }
 

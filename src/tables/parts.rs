@@ -115,11 +115,15 @@ pub(super) const fn state(at: Where) -> &'static str {
 }
 
 /// What that word may be.
-pub(super) const STATES: &str =
-    "`new`, `shelf`, `car`, `inside`, `failed`, `quarantine`, `scrapped`, `sold`, `lent` or `returned`";
+pub(super) const STATES: &str = "`new`, `shelf`, `carried` (a spare that rides along), `car`, `inside`, `failed`, `quarantine`, `scrapped`, `sold`, `lent` or `returned`";
 
 /// Where a stay is: the word, the car, the place on it, the part it is inside of.
 pub(super) fn place<'s>(shown: &'s Shown<'_>, stay: &Stay) -> [Cell<'s>; 4] {
+    if let Some((on, place)) = stay.carried {
+        let car = shown.car(Some(on));
+        let place = if car.is_nothing() { Cell::Nothing } else { shown.place(place) };
+        return [Cell::from("carried"), car, place, Cell::Nothing];
+    }
     let car = shown.car(stay.car);
     let place = match stay.at {
         Where::Car(_, place) if !car.is_nothing() => shown.place(place),
@@ -150,7 +154,7 @@ pub const PARTS: FactTable = FactTable {
         Column::text("currency", CURRENCY),
         Column::text(
             "state",
-            "Where it is: `new`, `shelf`, `car`, `inside`, `failed`, `quarantine`, `scrapped`, `sold`, `lent` or `returned`; empty where no line has placed it",
+            "Where it is: `new`, `shelf`, `carried` (a spare that rides along), `car`, `inside`, `failed`, `quarantine`, `scrapped`, `sold`, `lent` or `returned`; empty where no line has placed it",
         ),
         Column::text("car", "The car it is on, in whatever it is inside of"),
         Column::text("place", "The place on that car"),

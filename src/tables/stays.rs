@@ -7,10 +7,10 @@ use super::shown::Shown;
 use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
+use crate::history::partly;
 use crate::history::parts::{PartHistory, Stay};
 use crate::history::tally::Tally;
 use crate::history::untold::may_have_run;
-use crate::history::usage;
 
 /// Stays.
 pub const TABLE: FactTable = FactTable {
@@ -96,13 +96,10 @@ fn rows(shown: &Shown<'_>, give: &mut Give<'_>) {
     }
 }
 
-/// The failures that say the lap: only part of their session counts.
+/// The failures that say the lap or the stage: only part of their session counts.
 fn lapped(shown: &Shown<'_>, told: &PartHistory) -> Vec<EntryId> {
-    let book = &shown.compiled.book;
-    let says = |failure: &EntryId| {
-        let extra = book.entries.get(*failure).and_then(|entry| book.extra(entry));
-        extra.is_some_and(|extra| extra.lap.is_some())
-    };
+    let (book, history) = (&shown.compiled.book, &shown.compiled.history);
+    let says = |failure: &EntryId| partly::is_told(book, history, *failure);
     told.failures.iter().copied().filter(says).collect()
 }
 
@@ -136,7 +133,7 @@ fn tally(shown: &Shown<'_>, part: PartId, stay: &Stay, lapped: &[EntryId]) -> Op
         return Some(tally);
     }
     for session in history.sessions.ran_at(car, places) {
-        tally.add(session, usage::share(book, history, lapped, session));
+        tally.add(&partly::up_to(book, history, lapped, session));
     }
     Some(tally)
 }

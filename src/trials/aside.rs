@@ -2,6 +2,7 @@
 //!
 //! Must not know trials.
 
+use super::course::way;
 use super::factor::Factor;
 use super::said::{flags, stops_a_run};
 use super::standings::{RankedLine, changed_during};
@@ -22,6 +23,8 @@ pub enum Aside {
     Stopped(String),
     /// A part failed in it.
     Failed,
+    /// It was of another length than the first that counts: another road.
+    OtherWay,
     /// It has fewer laps than half of what the car usually ran there.
     Short {
         /// Its laps.
@@ -56,6 +59,13 @@ pub fn of_runs(facts: Facts<'_>, runs: &[&Session], lines: &[RankedLine]) -> Vec
     for (run, quantity) in changed_during(facts, runs, lines) {
         if let Some(aside) = all.get_mut(run) {
             aside.get_or_insert(quantity.map_or(Aside::PartsDuring, Aside::ChangedDuring));
+        }
+    }
+    let counts = |at: &usize| all.get(*at).is_some_and(Option::is_none);
+    let first = (0..runs.len()).find(counts).and_then(|at| runs.get(at)).map(|run| way(facts, run));
+    for (aside, run) in all.iter_mut().zip(runs) {
+        if first.is_some_and(|first| way(facts, run) != first) {
+            aside.get_or_insert(Aside::OtherWay);
         }
     }
     all

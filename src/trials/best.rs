@@ -87,8 +87,9 @@ pub fn comparable(facts: Facts<'_>, car: CarId) -> Comparable {
         let Some(circuit) = event.and_then(|event| event.circuit) else { continue };
         let aside = aside::of_runs(facts, &runs, meetings::lines_of(&lines, &runs));
         let courses = runs.iter().zip(aside).map(|(run, aside)| match aside {
+            // Of another road it is of another course.
+            None | Some(Aside::OtherWay) => course::of_run(facts, run).map_err(Aside::Unknown),
             Some(aside) => Err(aside),
-            None => course::of_run(facts, run).map_err(Aside::Unknown),
         });
         found.at.entry(circuit).or_default().extend(meeting.iter().copied().zip(courses));
     }

@@ -18,6 +18,22 @@ pub struct Course {
     pub driver: Option<PersonId>,
     /// What the lines say of weather and track.
     pub weather: Vec<String>,
+    /// How far, of a run that states it and no laps.
+    pub way: Option<Way>,
+}
+
+/// How far a run was that says so and says no laps: one stage, one climb. Tenths of a kilometre, as finely as it is typed (common practice);
+/// runs of two are of two roads, and their times are not compared.
+pub type Way = i64;
+
+/// The way of a run; `None` of laps, which are of their circuit, and of one that is longer than a lap of it and a half.
+#[must_use]
+pub fn way(facts: Facts<'_>, run: &Session) -> Option<Way> {
+    let event = run.event.and_then(|event| facts.book.events.get(event));
+    let circuit = event.and_then(|event| event.circuit).and_then(|circuit| facts.book.circuits.get(circuit));
+    let laps = |metres: f64| circuit.and_then(|circuit| circuit.length).is_some_and(|lap| metres > 1.5 * lap);
+    let told = run.distance.filter(|metres| run.laps.is_none() && metres.is_finite() && !laps(*metres));
+    told.map(|metres| libm::round(metres / 100.0) as Way)
 }
 
 /// The course of a run.
@@ -30,6 +46,7 @@ pub fn of_run(facts: Facts<'_>, run: &Session) -> Result<Course, Factor> {
         circuit: event.and_then(|event| event.circuit),
         driver: driver(facts, run).ok_or(Factor::Driver)?,
         weather: weather(facts, run).ok_or(Factor::Weather)?,
+        way: way(facts, run),
     })
 }
 

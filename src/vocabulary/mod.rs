@@ -99,6 +99,8 @@ pub struct Quantity {
     pub counter: bool,
     /// `adjust` needs no base.
     pub relative: bool,
+    /// It is of a rear axle: two numbers without places are its left and its right.
+    pub rear_axle: bool,
     /// A value may be typed as pressure held over supply (`60/80`), read as the share lost.
     pub over_supply: bool,
     /// Quantities whose change makes an older reading stale.
@@ -130,6 +132,7 @@ impl Quantity {
             form: Form::One,
             counter: false,
             relative: false,
+            rear_axle: false,
             over_supply: false,
             disturbed_by: Vec::new(),
             disturbed_by_hit: false,

@@ -3,12 +3,15 @@
 //! Must not know any view.
 
 use crate::book::Book;
-use crate::book::model::{Clock, KindId};
+use crate::book::model::{CarId, Clock, KindId, PartId};
 use crate::source::Files;
 use crate::units::number;
 
 /// What is told of "at least nothing".
 pub const NOT_KNOWN: &str = "not known";
+
+/// How a distance in miles is typed.
+const MILES: [&str; 3] = ["mile", "miles", "mi"];
 
 /// Whole numbers below this have an exact integer.
 const WHOLE: f64 = 1e15;
@@ -41,13 +44,53 @@ impl Scale {
         Self::typed(clock, typed)
     }
 
+    /// In the unit that all those cars speak: miles for a distance where each is imperial. Of none (shop work, all together) those of the book.
+    #[must_use]
+    pub fn of_cars(book: &Book, cars: &[CarId], clock: Clock) -> Self {
+        let imperial = |car: &CarId| book.cars.get(*car).is_some_and(|car| car.imperial);
+        let all: Vec<CarId> = if cars.is_empty() { book.cars.keys().collect() } else { cars.to_vec() };
+        let miles = matches!(clock, Clock::Distance | Clock::StageDistance)
+            && !all.is_empty()
+            && all.iter().all(imperial);
+        Self { clock, told: if miles { Told::Miles } else { Told::Plain } }
+    }
+
+    /// In which a part's use is told: a distance as its limit or what it ran before the book is typed, else as the cars speak that its kind
+    /// fits; minutes for running time.
+    #[must_use]
+    pub fn of_part(book: &Book, files: &Files, part: PartId, clock: Clock) -> Self {
+        if !matches!(clock, Clock::Distance | Clock::StageDistance) {
+            return Self::plain(clock);
+        }
+        let declared = book.parts.get(part);
+        let opening = declared.map_or(&[][..], |part| part.opening.as_slice());
+        let (limits, _) = book.limits(part);
+        let typed = limits.iter().chain(opening).find(|amount| amount.clock == clock);
+        if let Some(amount) = typed {
+            return Self::typed(clock, files.text(amount.typed));
+        }
+        let kind = declared.and_then(|part| part.kind).and_then(|kind| book.kinds.get(kind));
+        let fits = kind.map_or(&[][..], |kind| kind.fits.as_slice());
+        let cars: Vec<CarId> = fits.iter().flat_map(|fit| &fit.cars).copied().collect();
+        Self::of_cars(book, &cars, clock)
+    }
+
+    /// The length of a lap as a car speaks: "1.2 km", "0.5 mile".
+    #[must_use]
+    pub fn lap_length(book: &Book, car: CarId, metres: f64) -> String {
+        let scale = Self::of_cars(book, &[car], Clock::Distance);
+        format!("{} {}", super::amount(metres / scale.factor(), 3), scale.unit(true))
+    }
+
     /// In the unit of an amount as typed: hours for `5 h`, miles for `300 mile`, else as [`Scale::plain`].
     #[must_use]
     pub fn typed(clock: Clock, typed: &str) -> Self {
         let typed = typed.to_ascii_lowercase();
         let told = match clock {
             Clock::Time if typed.ends_with('h') => Told::Hours,
-            Clock::Distance | Clock::StageDistance if typed.ends_with("mile") => Told::Miles,
+            Clock::Distance | Clock::StageDistance if MILES.iter().any(|word| typed.ends_with(word)) => {
+                Told::Miles
+            }
             _ => Told::Plain,
         };
         Self { clock, told }
@@ -57,6 +100,12 @@ impl Scale {
     #[must_use]
     pub const fn plain(clock: Clock) -> Self {
         Self { clock, told: Told::Plain }
+    }
+
+    /// Whether it tells miles.
+    #[must_use]
+    pub const fn is_in_miles(self) -> bool {
+        matches!(self.told, Told::Miles)
     }
 
     /// One unit in SI: seconds, metres, a count, a month.

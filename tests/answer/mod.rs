@@ -5,6 +5,8 @@ use stringline::answer::state::{Is, Slot, State, build};
 use stringline::book::model::CarId;
 use stringline::history::moment;
 
+mod miles;
+
 const BOOK: &str = "\
 shop \"Hollin Lane Garage\"  currency EUR  zone Europe/Dublin
 gauge pg-1 \"dial gauge\"  reads tyre-cold  resolution 0.02 bar

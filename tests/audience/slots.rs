@@ -43,7 +43,7 @@ const STEMS: [&str; 12] =
     ["qsm", "qs**", "qvar", "qott", "qlind", "qwren", "qp-", "qsp-", "qhub-", "qj-", "qs-77", "qbase"];
 
 /// Properties whose value is no free word and no sum: a name, a number, a date, a word of the language; or whose sum is his.
-const CLOSED: [(&str, &str); 81] = [
+const CLOSED: [(&str, &str); 83] = [
     ("shop", "currency"),
     ("shop", "zone"),
     ("shop", "rate"),
@@ -76,6 +76,7 @@ const CLOSED: [(&str, &str); 81] = [
     ("class", "usual"),
     ("class", "possible"),
     ("kind", "fits"),
+    ("kind", "carried"),
     ("kind", "on"),
     ("kind", "inside"),
     ("kind", "life"),
@@ -113,6 +114,7 @@ const CLOSED: [(&str, &str); 81] = [
     ("quantity", "counter"),
     ("quantity", "relative"),
     ("quantity", "supply"),
+    ("quantity", "rear-axle"),
     ("figure", "show"),
     ("figure", "step"),
     ("figure", "in-code"),

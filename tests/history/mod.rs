@@ -1,5 +1,6 @@
 //! The fold: where parts are, how much they have run, at any moment.
 
+mod carried;
 mod changed;
 mod corrected;
 mod doubted;
@@ -15,6 +16,7 @@ mod parts;
 mod path;
 pub mod running;
 mod sizes;
+mod stages;
 mod stock;
 mod unread;
 mod usage;

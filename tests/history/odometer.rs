@@ -36,7 +36,7 @@ const DAYS: &str = "2025-05-02 heron
 
 fn walk(compiled: &Compiled, sum: &mut Tally, ids: &[SessionId]) {
     for id in ids {
-        sum.add(compiled.history.sessions.get(*id), 1.0);
+        sum.add(compiled.history.sessions.get(*id));
     }
 }
 

@@ -269,13 +269,13 @@ fn a_range_is_of_whole_laps() {
     }
 }
 
-/// Of `during` with the label of a stage the session is meant that it was driven in, and of no label that is there nothing is guessed.
+/// `during` may name a stage, `after` a session alone; of no label that is there nothing is guessed.
 #[test]
 fn a_stage_is_named_for_its_session() {
     let of = |label: &str| {
         let book = compile_text(&format!(
-            "car heron \"Heron\"\n\n2025-05-10 heron\n  run loop-1\n    stage ss1 10 km 6:00.0\n  run loop-2\n    \
-             stage ss2 10 km 6:00.0\n  run loop-3\n  hit RF \"bank\" during {label}\n"
+            "car heron \"Heron\"\nkind coupling \"coupling\"  fits RF\npart cp coupling\n\n2025-05-10 heron\n  run loop-1\n    stage ss1 10 km 6:00.0\n  run loop-2\n    \
+             stage ss2 10 km 6:00.0\n  run loop-3\n  fit cp RF  after {label}\n"
         ));
         let one = book.diagnostics.into_iter().find(|one| one.check == "session-unknown").expect("said");
         one.cure.map(|cure| format!("{cure:?}")).unwrap_or_default()

@@ -91,7 +91,7 @@ PINT = {
     "angle": ("rad", {"deg": "degree", "arcmin": "arcminute", "arcsec": "arcsecond", "rad": "rad",
                       "mrad": "milliradian"}),
     "length-per-length": ("dimensionless", {
-        "mm/mm": "mm/mm", "mm/25mm": "mm/(25*mm)", "mm/in": "mm/inch", "mm/m": "mm/m", "thou/in": "thou/inch",
+        "mm/mm": "mm/mm", "in/in": "inch/inch", "mm/25mm": "mm/(25*mm)", "mm/in": "mm/inch", "mm/m": "mm/m", "thou/in": "thou/inch",
         "in/ft": "inch/foot"}),
     "angle-per-length": ("rad/m", {
         "rad/m": "rad/m", "deg/mm": "degree/mm", "deg/m": "degree/m", "deg/in": "degree/inch",

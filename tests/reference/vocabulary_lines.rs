@@ -18,7 +18,7 @@ pub struct Line {
 }
 
 /// The words that open a property, after the places.
-const PROPERTIES: [&str; 12] = [
+const PROPERTIES: [&str; 13] = [
     "of",
     "area",
     "show",
@@ -31,6 +31,7 @@ const PROPERTIES: [&str; 12] = [
     "supply",
     "counter",
     "relative",
+    "rear-axle",
 ];
 
 /// Every `quantity` line of the vocabulary.

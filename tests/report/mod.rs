@@ -20,6 +20,7 @@ mod life_charts;
 mod lives;
 mod pages;
 pub mod payloads;
+mod roads;
 #[cfg(feature = "schema")]
 mod schema;
 mod season;

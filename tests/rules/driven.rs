@@ -131,6 +131,26 @@ fn an_open_stint_past_midnight_is_of_both_days() {
     is(lost, "dt", "passes", "at most 170 min");
 }
 
+/// Ada drives 60 + 150 = 210 minutes of one race and 100 of the next day's: 210 of a session, 310 of the event, 250 of the 11th.
+#[test]
+fn a_session_and_an_event_are_not_cut_at_midnight() {
+    let lines = "event ev 2025-05-10..11 \"Night\"\nrule sd class E  session-drive-time max 200 min\nrule ed class E  event-drive-time max 300 min\n\
+                 2025-05-10 heron at ev\n  23:00..04:00 run race\n    23:00..02:30 stint ada\n    02:30..04:00 stint bo\n\
+                 2025-05-11 heron at ev\n  12:00..13:40 run next  by ada\n";
+    let head = HEAD.replace("2025-05-10 heron\n", "");
+    let book = compile_text(&format!("{head}{lines}"));
+    let held = |name: &str| {
+        let one = rule(&book, name);
+        (one.verdict, one.value.map_or_else(String::new, |value| value.text))
+    };
+    assert_eq!(held("sd"), ("fails", "210 min".to_owned()));
+    assert_eq!(held("ed"), ("fails", "310 min".to_owned()));
+    assert_eq!(held("dt"), ("fails", "250 min".to_owned()));
+    // Of a stint that nobody may read, or that nobody drove, any of them may have driven.
+    let untold = compile_text(&format!("{head}{}", lines.replace("stint ada", "stint adda")));
+    assert_eq!(rule(&untold, "ed").verdict, "not-known");
+}
+
 /// The run has no times of its own, its stints have: it is of both days all the same. 90 minutes of Ada's, then two stints of nobody knows how
 /// long from 23:30 to 02:00, then two hours of Bo's: of the 150 minutes any may be Bo's, so that 120 of 200 is no pass of the 11th.
 #[test]

@@ -1,6 +1,7 @@
 //! A verb that parses and means nothing is not done: for each, removing its line changes a state, a use, a message or a report.
 
 mod outcome;
+mod oval;
 mod results;
 mod survives;
 

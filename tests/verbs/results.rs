@@ -35,6 +35,9 @@ fn penalties_add_up_and_are_times() {
         said("  result s1 finish 3 penalty 10 s\n  result s1 finish 3 penalty 20 s\n").1,
         ["result-twice"]
     );
+    // Minutes and seconds as a lap time is typed: 70 s, and 70.5 s.
+    assert_eq!(said("  result s1 penalty 1:10\n"), (70.0, vec![]));
+    assert_eq!(said("  result s1 penalty 1:10.5 penalty 10 s\n"), (80.5, vec![]));
     for lost in ["2 laps", "1 place", "10"] {
         assert_eq!(said(&format!("  result s1 penalty {lost}\n")).1, ["line-incomplete"], "{lost}");
     }

@@ -14,7 +14,9 @@ mod sum;
 use crate::Compiled;
 pub use crate::answer::costs::sum::{Sum, SumsView};
 use crate::answer::costs::sum::{hundredths, line};
+use crate::book::model::{CarId, Clock};
 use crate::costs::{Kind, Selection};
+use crate::words::scale::Scale;
 use serde::Serialize;
 
 pub use beside::{FailureView, LostView, QuotedJob, SoldView, StockView};
@@ -31,6 +33,9 @@ pub struct Statement {
     pub currency: Option<&'static str>,
     /// What each row is: a car, a client, an event, a job.
     pub by: CostsBy,
+    /// Whether every car in it speaks miles.
+    #[serde(skip)]
+    pub in_miles: bool,
     /// The kinds that something was booked under, in order.
     pub kinds: Vec<Kind>,
     /// The rows.
@@ -80,6 +85,10 @@ pub fn statement(compiled: &Compiled, asked: Selection, by: CostsBy) -> Statemen
     let (failures, failed) = beside::failures(compiled, &asked, &used);
     let (stock, in_stock) = beside::stock(compiled, &asked);
     let book = &compiled.book;
+    let mut cars: Vec<CarId> =
+        used.iter().filter_map(|at| costs.postings.get(*at)).filter_map(|posting| posting.car).collect();
+    cars.sort_unstable();
+    cars.dedup();
     let name = |named: Option<&crate::book::model::Named>| named.map(|named| named.typed.to_string());
     Statement {
         asked: Asked {
@@ -91,6 +100,7 @@ pub fn statement(compiled: &Compiled, asked: Selection, by: CostsBy) -> Statemen
         },
         currency: costs.home.map(crate::money::Currency::code),
         by,
+        in_miles: Scale::of_cars(book, &cars, Clock::Distance).is_in_miles(),
         kinds,
         rows,
         all,

@@ -52,6 +52,10 @@ pub struct CostRow {
     pub per_day: Option<Sum>,
     /// The total for each kilometre.
     pub per_km: Option<Sum>,
+    /// Miles driven, the same way as `km`.
+    pub miles: Option<String>,
+    /// The total for each mile.
+    pub per_mile: Option<Sum>,
 }
 
 /// A total of one kind.
@@ -66,6 +70,16 @@ pub struct CellView {
 }
 
 impl CostRow {
+    /// The distance driven and what it comes to for each of it, in miles or in kilometres.
+    #[must_use]
+    pub fn distance(&self, in_miles: bool) -> (Option<&String>, Option<&Sum>) {
+        if in_miles {
+            (self.miles.as_ref(), self.per_mile.as_ref())
+        } else {
+            (self.km.as_ref(), self.per_km.as_ref())
+        }
+    }
+
     /// What a total comes to for the running, in words: "at least" where the total is.
     #[must_use]
     pub fn rate(&self, sum: Option<&Sum>) -> Option<String> {
@@ -185,5 +199,7 @@ fn view(row: &Row, running: &Running) -> CostRow {
         per_hour: rates.hour.map(Sum::of),
         per_day: rates.day.map(Sum::of),
         per_km: rates.kilometre.map(Sum::of),
+        miles: running.millimetres.filter(|_| ran).and_then(|length| hundredths(length, table::MILE)),
+        per_mile: rates.mile.map(Sum::of),
     }
 }

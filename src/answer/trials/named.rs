@@ -173,6 +173,7 @@ pub fn aside(compiled: &Compiled, why: &Aside, run: Option<SessionId>) -> String
         Aside::Hidden => "this reader may not read it".to_owned(),
         Aside::NoLap => "no lap time that counts".to_owned(),
         Aside::Stopped(word) => word.clone(),
+        Aside::OtherWay => "it was of another length: another road".to_owned(),
         Aside::Failed => "something failed or was hit in it".to_owned(),
         Aside::Short { laps, usual } => {
             format!("{}, where {usual} are usual", words::count(*laps, "lap", "laps"))

@@ -56,8 +56,11 @@ pub(super) fn lose(book: &mut Book, id: KindId, text: &str) {
 
 fn property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("fits") {
-        let places = fit_places(book, cur)?;
-        book.kinds[id].fits.push(Fit { places, cars: Vec::new() });
+        let places = fit_places(book, cur, "fits")?;
+        book.kinds[id].fits.push(Fit { places, cars: Vec::new(), carried: false });
+    } else if cur.take_keyword("carried") {
+        let places = fit_places(book, cur, "carried")?;
+        book.kinds[id].fits.push(Fit { places, cars: Vec::new(), carried: true });
     } else if cur.take_keyword("on") {
         loop {
             let car = car_here(cur, &book.names)?;
@@ -134,7 +137,7 @@ fn property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, T
 }
 
 /// Standard places, and positions of the shop's own, up to the next property.
-fn fit_places(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Vec<Place>, Trouble> {
+fn fit_places(book: &mut Book, cur: &mut Cursor<'_>, property: &'static str) -> Result<Vec<Place>, Trouble> {
     let mut places = Vec::new();
     while let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) {
         let text = cur.str(word);
@@ -165,7 +168,7 @@ fn fit_places(book: &mut Book, cur: &mut Cursor<'_>) -> Result<Vec<Place>, Troub
     }
     if places.is_empty() {
         let what = What::PropertyValue {
-            property: "fits",
+            property,
             wants: "a place: LF RF LR RR, front, all, or a name of your own",
         };
         return Err(Trouble { span: cur.here(), what });

@@ -256,6 +256,7 @@ fn properties(
             "triple" => quantity.form = Form::Triple,
             "counter" => quantity.counter = true,
             "relative" => quantity.relative = true,
+            "rear-axle" => quantity.rear_axle = true,
             "supply" => quantity.over_supply = true,
             "disturbed-by" | "needs" => loop {
                 let Some(word) = cur.take(Shape::Word) else {

@@ -57,6 +57,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "safety",
             "gives",
             "carries",
+            "carried",
             "clicks",
             "from",
             "one-use",
@@ -97,6 +98,7 @@ pub fn names_of(of: &str) -> &'static [&'static str] {
             "triple",
             "counter",
             "relative",
+            "rear-axle",
             "supply",
         ],
         "figure" => &[

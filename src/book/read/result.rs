@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::line::Reading;
-use super::run::Said;
+use super::run::{Said, lap_time};
 use crate::book::clauses;
 use crate::book::entry::{CostFacts, CostKind, ResultFacts, Subject};
 use crate::book::names::nearest;
@@ -122,11 +122,15 @@ fn fact(cur: &mut Cursor<'_>, facts: &mut ResultFacts, once: &mut Said) -> Resul
     Ok(true)
 }
 
-/// A time with its unit, seconds.
+/// A time with its unit, or minutes and seconds as a lap time is typed; seconds.
 fn seconds(cur: &mut Cursor<'_>) -> Result<f64, Trouble> {
     let wants =
-        "a time with its unit, `penalty 10 s`: laps lost are `laps-down`, places lost are in `finish`";
+        "a time, `penalty 10 s` or `penalty 1:10`: laps lost are `laps-down`, places lost are in `finish`";
     let missing = Trouble { span: cur.here(), what: What::Incomplete { verb: "penalty", wants } };
+    if let Some(word) = cur.peek().filter(|word| matches!(word.shape, Shape::Lap | Shape::Clock)) {
+        cur.bump();
+        return lap_time(cur, word);
+    }
     let Some(word) = cur.take(Shape::Number) else { return Err(missing) };
     let typed = number(cur, word)?;
     let unit = cur.peek().filter(|word| word.shape == Shape::Word);

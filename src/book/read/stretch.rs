@@ -12,7 +12,7 @@ use crate::book::verbs::StretchVerb;
 use crate::syntax::{Cursor, Shape};
 
 impl Reader<'_> {
-    /// `stint DRIVER [47 min] [22 laps] [best 1:42.3]`, `stage LABEL 12.4 km [8:31.2] [road 14 km]`, `stop [3 min] ["words"]`.
+    /// `stint DRIVER [47 min] [22 laps] [best 1:42.3]`, `stage LABEL [at CIRCUIT] 12.4 km [8:31.2] [road 14 km]`, `stop [3 min] ["words"]`.
     pub(super) fn stretch(&mut self, reading: &mut Reading<'_>, verb: StretchVerb) -> Result<(), Trouble> {
         if self.under_broken_note(reading) {
             return Ok(());
@@ -30,13 +30,24 @@ impl Reader<'_> {
         };
         reading.entry.subject = Subject::Run(run);
         let entry = self.out.entries.next_key();
-        let mut stretch =
-            Stretch { entry, label: None, minutes: None, laps: None, best: None, distance: None, road: None };
+        let mut stretch = Stretch {
+            entry,
+            label: None,
+            course: None,
+            minutes: None,
+            laps: None,
+            best: None,
+            distance: None,
+            road: None,
+        };
         let mut ran = Ran::default();
         let read = self.stretch_words(reading, verb, &mut stretch, &mut ran);
         // Of a line with a mistake nobody knows what was run.
         if read.is_ok() && !reading.entry.broken {
             let Ran { minutes, laps, best, distance, road, .. } = ran;
+            // A stage is as long as the road it is on, where its line does not say.
+            let length = stretch.course.and_then(|course| self.book.circuits.get(course)?.length);
+            let distance = distance.or(length);
             stretch = Stretch { minutes: minutes.or(stretch.minutes), laps, best, distance, road, ..stretch };
         }
         if let Some(run) = self.out.runs.get_mut(run) {
@@ -69,7 +80,17 @@ impl Reader<'_> {
                     cur.take(Shape::Word);
                 }
             }
-            StretchVerb::Stage => stretch.label = Some(clauses::label(cur)?),
+            StretchVerb::Stage => {
+                stretch.label = Some(clauses::label(cur)?);
+                if cur.take_keyword("at") {
+                    let circuit = |thing: Thing| match thing {
+                        Thing::Circuit(id) => Some(id),
+                        _ => None,
+                    };
+                    stretch.course = Some(look_up(cur, names, "circuit", circuit)?);
+                    cur.bump();
+                }
+            }
             StretchVerb::Stop => {}
         }
         clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| {

@@ -56,7 +56,7 @@ fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: Rank) -> Opti
     let limit = round.every.amount.value * 1.000_001;
     let mut used = Tally::default();
     let mut before = start.rank;
-    for (session, share) in intervals::ran(cx.book, cx.history, round.owner, start.rank, until) {
+    for session in intervals::ran(cx.book, cx.history, round.owner, start.rank, until) {
         if let Owner::Part(part) = round.owner {
             // What came back before this session, and not before the one above.
             let lent = cx.history.parts.get(part).lent_between(before, session.rank);
@@ -65,16 +65,16 @@ fn past(cx: &Context<'_>, round: &Round<'_>, start: &Start, until: Rank) -> Opti
             }
         }
         before = session.rank;
-        used.add(session, share);
+        used.add(&session);
         let mut since = round.since(cx.book, cx.history, start, &used, session.last);
         if since.value <= limit {
             continue;
         }
-        if told::is_ahead(cx, session.date) || told::is_misdated(cx, session) {
+        if told::is_ahead(cx, session.date) || told::is_misdated(cx, &session) {
             return None;
         }
         since.at_least |= !intervals::sure(cx.history, round.owner, start.rank, session.rank);
-        return Some(message(cx, round, start, since, session));
+        return Some(message(cx, round, start, since, &session));
     }
     None
 }

@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
     brief: "an assembly was rebuilt, and a piece inside it keeps its age",
     why: "A `rebuild` begins a new life for the named part only. The pieces inside keep what they have run, unless \
           the line says `with all` or they have a `rebuild` of their own that day. Usually right for a hub whose \
-          seals were changed, and usually wrong for an engine.",
+          seals were changed, and usually wrong for an engine. Nothing is said of a piece that was put in or taken out that day.",
     wrong: "  build wb-1 into hub-1\n  rebuild hub-1",
     right: "  build wb-1 into hub-1\n  rebuild hub-1 with all",
     look: Look::Whole(look),
@@ -56,6 +56,9 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             .filter(|(from, until, _)| *from < rank && rank <= *until)
             .map(|(.., inner)| *inner)
             .filter(|inner| {
+                if touched(cx, *inner, part, entry) {
+                    return false;
+                }
                 let named = line.contains(&cx.part(*inner).to_ascii_lowercase());
                 let rebuilds = &cx.history.parts.get(*inner).rebuilds;
                 !named && !rebuilds.iter().any(|rebuild| cx.date(rebuild.entry) == cx.date(entry))
@@ -66,6 +69,17 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
             out.push(message(cx, entry, part, &left));
         }
     }
+}
+
+/// Whether it went into the assembly or came out of it on the day of the line: somebody had it in hand.
+fn touched(cx: &Context<'_>, inner: PartId, assembly: PartId, entry: EntryId) -> bool {
+    let day = cx.date(entry);
+    let stays = &cx.history.parts.get(inner).stays;
+    stays.iter().enumerate().any(|(at, stay)| {
+        let left = stays.get(at + 1).map(|next| next.entry);
+        stay.at == Where::Inside(assembly)
+            && (cx.date(stay.entry) == day || left.is_some_and(|left| cx.date(left) == day))
+    })
 }
 
 fn message(cx: &Context<'_>, entry: EntryId, part: PartId, left: &[PartId]) -> Diagnostic {

@@ -6,7 +6,7 @@ use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
 use crate::history::tally::{Tally, months};
-use crate::history::usage;
+use crate::history::{partly, usage};
 use jiff::civil::Date;
 
 /// The check.
@@ -82,7 +82,7 @@ fn walk(cx: &Context<'_>, id: PartId, limits: &[LifeAmount], whose: &str, out: &
                     let fitted = cx.date(stay.entry).unwrap_or(session.date);
                     life.first = Some(begun.map_or(fitted, |rebuilt| rebuilt.max(fitted)));
                 }
-                life.run.add(session, usage::share(cx.book, cx.history, &history.failures, session));
+                life.run.add(&partly::up_to(cx.book, cx.history, &history.failures, session));
                 for (limit, said) in limits.iter().zip(&mut said) {
                     if !*said
                         && !told::is_ahead(cx, session.date)

@@ -23,7 +23,7 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let span = told::part_span(cx, entry, part);
     let kind = cx.book.kind_of(part)?;
     let car = cx.car_of(entry);
-    let fits = kind.fits.iter().filter(|fit| fit.on(car));
+    let fits = kind.fits.iter().filter(|fit| fit.on(car) && !fit.carried);
     let mut places: Vec<String> = fits.flat_map(|fit| fit.places.iter().map(|place| cx.place(*place))).collect();
     places.dedup();
     Some(

@@ -1,9 +1,11 @@
 //! `laps-against-minutes`: so many laps do not go into so many minutes.
 
+use crate::book::entry::Run;
 use crate::book::model::{CarId, CircuitId};
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::sessions::Session;
+use crate::trials::said::{flags, stops_a_run};
 use crate::words;
 use rustc_hash::FxHashMap;
 
@@ -15,7 +17,8 @@ pub const CHECK: Check = Check {
     brief: "so many laps do not go into so many minutes",
     why: "The laps of a session, at the pace this car does there, should take about the minutes it ran; an out lap \
           and an in lap are allowed for. More than 25 % apart, the laps or the times were mistyped. Where all laps \
-          are listed, their sum is taken; standing starts are left alone.",
+          are listed, their sum is taken; standing starts are left alone. Times are whole minutes, so that a minute either way says nothing; and a session \
+          that says it was slowed or stopped (`yellow-flag`, `safety-car`, `red-flag`, a lap marked `yellow`) may have taken any time longer.",
     wrong: "  09:30..09:50 run s2  27 laps  best 1:10.0",
     right: "  09:30..09:50 run s2  17 laps  best 1:10.0",
     look: Look::Car(look),
@@ -23,6 +26,14 @@ pub const CHECK: Check = Check {
 
 /// Further apart than this share is asked about.
 const SHARE: f64 = 0.25;
+
+/// A start and an end by the clock are each some time in their minute, s.
+const MINUTE: f64 = 60.0;
+
+/// Whether the session says that it was slowed or stopped.
+fn slowed(cx: &Context<'_>, session: &Session, run: &Run) -> bool {
+    run.yellow > 0 || flags(cx.facts, session).iter().any(|word| stops_a_run(word))
+}
 
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     let circuit = |session: &Session| {
@@ -54,7 +65,9 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         let need = if whole { listed } else { f64::from(laps) * lap };
         let most = if whole { listed + lap } else { (f64::from(laps) + 2.0) * lap };
         let ran = minutes * 60.0;
-        if need > (1.0 + SHARE) * ran || ran > (1.0 + SHARE) * most {
+        let room = if run.minutes.is_none() { MINUTE } else { 0.0 };
+        let long = !slowed(cx, session, run) && ran - room > (1.0 + SHARE) * most;
+        if need > (1.0 + SHARE) * (ran + room) || long {
             out.push(message(cx, session, laps, lap, need));
         }
     }

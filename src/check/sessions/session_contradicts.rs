@@ -18,12 +18,12 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
-    let Problem::SessionContradicts { entry, run, named } = *problem else { return None };
+    let Problem::SessionContradicts { entry, run, .. } = *problem else { return None };
     let extra = cx.book.extra(cx.entry(entry))?;
     let label = extra.after.or(extra.during)?;
     let word = if extra.after.is_some() { "after" } else { "during" };
     let name = |run| cx.book.run(cx.entry(run)).map_or("another session", |typed| cx.text(typed.label));
-    let (under, told) = (name(run), name(named));
+    let (under, told) = (name(run), cx.text(label));
     Some(
         CHECK
             .at(label, format!(

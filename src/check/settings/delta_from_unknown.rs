@@ -19,10 +19,18 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
-    let Problem::DeltaFromUnknown { entry, item } = *problem else { return None };
+    let Problem::DeltaFromUnknown { entry, item, weighed } = *problem else { return None };
     let quantity = cx.entry(entry).quantity?;
     let slot = cx.slot(quantity, cx.item(item).place);
     let name = &cx.quantity(quantity).name;
+    if let Some(pads) = weighed {
+        return Some(
+            CHECK
+                .at(cx.item_span(entry, item), format!("The pads were read since {slot} was stated: what they say is what it was."))
+                .and(cx.entry(pads).span(), "read here")
+                .cure(format!("say what it should come to, `set {name} ...`; `stringline trace` has what the pads say")),
+        );
+    }
     Some(
         CHECK
             .at(

@@ -6,6 +6,7 @@ use crate::diagnostics::{Diagnostic, Severity};
 use crate::book::normal::closest;
 use crate::book::place::Place;
 use crate::book::range::Bound;
+use crate::units::DimensionId;
 use crate::words::{self, normal};
 
 /// The check.
@@ -26,10 +27,16 @@ fn say(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::ValueImpossible { quantity: id, place, car, limits, unit } = &trouble.what else { return None };
     let quantity = cx.quantity(*id);
     let typed = cx.text(trouble.span);
-    let range = normal::range(limits, normal::unit(quantity, *unit));
+    // A share is told as it is shown: 57.5 without a unit is one in per cent.
+    let percent = quantity.show[0].filter(|shown| quantity.dimension == DimensionId::RATIO && *unit != *shown);
+    let meant = percent.filter(|shown| typed.parse().is_ok_and(|value| limits.hold(shown.get().to_si(value))));
+    let range = normal::range(limits, meant.unwrap_or_else(|| normal::unit(quantity, *unit)));
     let whose = normal::whose(cx.book, limits.says);
     let message = format!("{typed} cannot be: {} runs from {range}{whose}.", quantity.name);
-    let cure = "correct the number or its unit; `-` if it was not read";
+    let cure = meant.map_or_else(
+        || "correct the number or its unit; `-` if it was not read".to_owned(),
+        |shown| format!("write its unit, `{typed} {}`; else correct the number", shown.get().shown()),
+    );
     let widen = car.and_then(|car| cx.book.cars.get(car)).map(|car| {
         // What the car says of itself is put right where it says so.
         if let Some(own) = closest(&car.ranges, *id, *place, Bound::Possible) {

@@ -58,6 +58,10 @@ impl Fold<'_> {
                 return;
             }
         };
+        if self.rides_along(kind, car, place) {
+            self.carry(part, entry, rank, (car, place));
+            return;
+        }
         if let Some(holds) = self.holds.get(&(car, kind, place)).copied() {
             if !self.doubted.contains_key(&holds) {
                 let since = self.since(holds).unwrap_or(entry);
@@ -83,6 +87,12 @@ impl Fold<'_> {
         entry: EntryId,
         rank: Rank,
     ) -> bool {
+        let there = |(on, at)| car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at);
+        if self.carried(part).is_some_and(there) {
+            let to = self.off(part, failed, entry);
+            self.leave(part, entry, rank, to);
+            return true;
+        }
         match self.state(part) {
             Where::Car(on, at)
                 if car.is_none_or(|car| car == on) && place.is_none_or(|place| place == at) => {}

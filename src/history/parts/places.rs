@@ -292,11 +292,18 @@ impl Fold<'_> {
         self.fit(part, car, place, entry, rank);
     }
 
+    /// Whether a kind only rides along in a place of a car.
+    pub(super) fn rides_along(&self, kind: KindId, car: CarId, place: Place) -> bool {
+        let own = self.book.kinds[kind].fits.iter().filter(|fit| fit.on(car) && fit.places.contains(&place));
+        let mut own = own.peekable();
+        own.peek().is_some() && own.all(|fit| fit.carried)
+    }
+
     /// Where a kind goes on a car: the place said, if it fits there, or its only place. `Err(true)`: several fit.
     pub(super) fn place_for(&self, kind: KindId, car: CarId, place: Option<Place>) -> Result<Place, bool> {
         let fits = &self.book.kinds[kind].fits;
-        let mut places: Vec<Place> =
-            fits.iter().filter(|fit| fit.on(car)).flat_map(|fit| fit.places.iter().copied()).collect();
+        let here = fits.iter().filter(|fit| fit.on(car) && (place.is_some() || !fit.carried));
+        let mut places: Vec<Place> = here.flat_map(|fit| fit.places.iter().copied()).collect();
         places.dedup();
         match place {
             Some(place) => {

@@ -66,6 +66,8 @@ pub struct Stay {
     pub until: Rank,
     /// The line that put it there.
     pub entry: EntryId,
+    /// On which car it rides along, and where, without working there: a spare in the boot lies on a shelf that travels.
+    pub carried: Option<(CarId, Place)>,
 }
 
 /// Work that put a part right: the rank and the line. A rebuild begins a new life.
@@ -336,7 +338,7 @@ impl Parts {
     pub fn places_for(&self, book: &Book, car: CarId, kind: KindId) -> Vec<Place> {
         let mut list = Vec::new();
         let fits = book.kinds.get(kind).into_iter().flat_map(|kind| &kind.fits);
-        let here = fits.filter(|fit| fit.on(car));
+        let here = fits.filter(|fit| fit.on(car) && !fit.carried);
         for place in here.flat_map(|fit| &fit.places) {
             let used = |corner: &Place| corner != place && self.occupants.contains_key(&(car, kind, *corner));
             let used: Vec<Place> = place.corners().iter().copied().filter(used).collect();

@@ -5,6 +5,7 @@
 use super::{Fold, Stay, Where};
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
+use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::history::problem::Problem;
 
@@ -63,6 +64,19 @@ impl Fold<'_> {
         }
     }
 
+    /// Puts a part where it rides along: it is as on the shelf, and the shelf is in that car.
+    pub(super) fn carry(&mut self, part: PartId, entry: EntryId, rank: Rank, to: (CarId, Place)) {
+        self.leave(part, entry, rank, self.rest(part));
+        if let Some(stay) = self.parts.all[part].stays.last_mut() {
+            stay.carried = Some(to);
+        }
+    }
+
+    /// Where a part rides along now.
+    pub(super) fn carried(&self, part: PartId) -> Option<(CarId, Place)> {
+        self.parts.all[part].stays.last()?.carried
+    }
+
     pub(super) fn begin(&mut self, part: PartId, at: Where, car: Option<CarId>, entry: EntryId, rank: Rank) {
         if let Some(before) = self.since(part) {
             self.unclear(before, entry);
@@ -71,7 +85,7 @@ impl Fold<'_> {
         if let Some(last) = stays.last_mut() {
             last.until = rank.max(last.from);
         }
-        stays.push(Stay { at, car, from: rank, until: Rank::END, entry });
+        stays.push(Stay { at, car, from: rank, until: Rank::END, entry, carried: None });
     }
 
     /// Two blocks in different files move one part on one day, and neither times nor `after` decide: said once a pair.

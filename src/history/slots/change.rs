@@ -14,6 +14,9 @@ use crate::history::problem::{Problem, WrongOld};
 use crate::source::FileId;
 use crate::units::DimensionId;
 
+/// What four pads say too.
+const SHARES: [&str; 3] = ["cross-weight", "front-weight", "left-weight"];
+
 impl<'a> Fold<'a> {
     pub(super) fn event(&mut self, track: TrackId, index: EntryId, value: &Value, counting: Counting) {
         let Value { verb, at: item_at, old, mean } = *value;
@@ -44,14 +47,20 @@ impl<'a> Fold<'a> {
             }
             SettingVerb::Adjust => {
                 let relative = self.book.vocabulary.get(quantity).relative;
+                let weighed = self.weighed_since(track, is);
                 let base = is
                     .filter(|event| self.typed(track, event).is_some_and(|(item, _)| item.has_value()))
+                    .filter(|_| weighed.is_none())
                     .map(|event| event.value);
                 if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
                     (base + counting.of(item.si), Register::Asked)
                 } else {
                     if !unknown {
-                        self.problems.push(Problem::DeltaFromUnknown { entry: index, item: item_at });
+                        self.problems.push(Problem::DeltaFromUnknown {
+                            entry: index,
+                            item: item_at,
+                            weighed,
+                        });
                     }
                     (0.0, Register::Unknown)
                 }
@@ -122,6 +131,24 @@ impl<'a> Fold<'a> {
             }
             None => (value, register),
         }
+    }
+
+    /// The line that read a pad since a share of the weight was stated: what the pads say is newer, and is what a change would be of.
+    fn weighed_since(&self, track: TrackId, stated: Option<SlotEvent>) -> Option<EntryId> {
+        let (owner, quantity) = (self.tracks[track].owner, self.tracks[track].quantity);
+        let find = |name: &str| self.book.vocabulary.find(name);
+        if !SHARES.iter().any(|name| find(name) == Some(quantity)) {
+            return None;
+        }
+        let rank = |entry: EntryId| self.order.rank.get(entry).copied();
+        let set = stated.and_then(|stated| stated.entry).and_then(rank);
+        let weight = find("weight")?;
+        let newest = Place::CORNERS.into_iter().filter_map(|corner| {
+            let id = *self.index.get(&(owner, weight, corner))?;
+            let read = |event: &&SlotEvent| event.register() == Register::Read;
+            self.tracks[id].events.iter().rev().find(read)?.entry
+        });
+        newest.filter(|line| rank(*line) > set).max_by_key(|line| rank(*line))
     }
 
     /// Whether a line is one of an outfit that the line above it fits.

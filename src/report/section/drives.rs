@@ -38,5 +38,9 @@ pub(in crate::report) fn days(tell: &Teller<'_>, sessions: &[&Session]) -> Strin
             told.push(format!("{apart}{}: {name} {minutes}", words::short(day.date)));
         }
     }
+    // What stands under a day is that day's part of it alone.
+    if sessions.iter().any(|session| session.date != session.last) {
+        told.push("; what ran past midnight is cut there".to_owned());
+    }
     told.concat()
 }

@@ -11,6 +11,7 @@ use crate::report::section::fact::Fact;
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::words::scale::Scale;
 use std::collections::BTreeMap;
 
 /// The footnotes of a car's year, and the gauges that its lines were read with.
@@ -42,7 +43,7 @@ pub(super) fn notes(
     circuits.dedup();
     for circuit in circuits.into_iter().filter_map(|id| tell.cx.book.circuits.get(id)) {
         if let Some(metres) = circuit.length {
-            let text = format!("{}, {} km", circuit.named.title, words::amount(metres / 1000.0, 3));
+            let text = format!("{}, {}", circuit.named.title, Scale::lap_length(tell.cx.book, car, metres));
             notes.push(fact("a lap", text, tell.src(circuit.named.declared)));
         }
     }

@@ -3,7 +3,9 @@
 //! Must not know how totals are made, nor which page it stands on.
 
 use super::stacks;
-use crate::answer::costs::{CellView, CostRow, CostsBy, FailureView, LineView, Sum, statement, unknown};
+use crate::answer::costs::{
+    CellView, CostRow, CostsBy, FailureView, LineView, Statement, Sum, statement, unknown,
+};
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::costs::{Kind, Posting, Selection};
 use crate::report::chart::stack::Stack;
@@ -20,6 +22,8 @@ pub struct ShownMoney {
     pub currency: String,
     /// What the rows are: "event", "car".
     pub of: String,
+    /// In which unit it tells how far cars ran: "km", "mile" where each of them speaks miles.
+    pub unit: String,
     /// Headings of the kinds that something was booked under.
     pub kinds: Vec<String>,
     /// The rows.
@@ -78,10 +82,10 @@ pub struct MoneyRunning {
     pub days: u64,
     /// For each of them.
     pub per_day: String,
-    /// Kilometres.
-    pub km: String,
+    /// How far, in the unit of the table.
+    pub distance: String,
     /// For each of them.
-    pub per_km: String,
+    pub per_distance: String,
 }
 
 /// The lines of one kind.
@@ -222,7 +226,7 @@ fn view(
     let postings: Vec<&Posting> = asked.of(&tell.compiled.costs).map(|(_, posting)| posting).collect();
     let row = |row: &CostRow| {
         let first = row.cells.iter().find_map(|cell| postings.get(*cell.lines.first()?)).copied();
-        let mut made = totals(row, &statement.kinds, silent);
+        let mut made = totals(row, &statement, silent);
         made.href = first.filter(|_| row.name.is_some()).map_or_else(String::new, href);
         made.parts = row
             .cells
@@ -283,9 +287,10 @@ fn view(
     Some(ShownMoney {
         currency: silent.unwrap_or_default().to_owned(),
         of: if by == CostsBy::Car { "car" } else { "event" }.to_owned(),
+        unit: if statement.in_miles { "mile" } else { "km" }.to_owned(),
         kinds: statement.kinds.iter().map(|kind| kind.heading().to_owned()).collect(),
         rows: statement.rows.iter().map(row).collect(),
-        all: totals(&statement.all, &statement.kinds, silent),
+        all: totals(&statement.all, &statement, silent),
         stacks: stacks::stacks(&statement, by),
         failures: statement.failures.iter().map(|one| failure(one, silent)).collect(),
         failed: cell_text(&statement.failed.words(silent)),
@@ -306,22 +311,23 @@ fn view(
     })
 }
 
-fn totals(row: &CostRow, kinds: &[Kind], silent: Option<&str>) -> MoneyRow {
+fn totals(row: &CostRow, statement: &Statement, silent: Option<&str>) -> MoneyRow {
+    let (distance, per_distance) = row.distance(statement.in_miles);
     let cell = |kind: &Kind| cell(row.cells.iter().find(|cell| cell.kind == *kind), silent);
-    let rate = |sum: &Option<Sum>| row.rate(sum.as_ref()).unwrap_or_else(|| words::DASH.to_owned());
-    let known = |text: &Option<String>| text.clone().unwrap_or_else(|| words::DASH.to_owned());
+    let rate = |sum: Option<&Sum>| row.rate(sum).unwrap_or_else(|| words::DASH.to_owned());
+    let known = |text: Option<&String>| text.cloned().unwrap_or_else(|| words::DASH.to_owned());
     MoneyRow {
         name: row.name.clone().unwrap_or_else(|| row.title.clone()),
         href: String::new(),
-        cells: kinds.iter().map(cell).collect(),
+        cells: statement.kinds.iter().map(cell).collect(),
         total: cell_text(&row.total.words(silent)),
         running: (row.sessions > 0).then(|| MoneyRunning {
-            hours: known(&row.hours_run),
-            per_hour: rate(&row.per_hour),
+            hours: known(row.hours_run.as_ref()),
+            per_hour: rate(row.per_hour.as_ref()),
             days: row.days,
-            per_day: rate(&row.per_day),
-            km: known(&row.km),
-            per_km: rate(&row.per_km),
+            per_day: rate(row.per_day.as_ref()),
+            distance: known(distance),
+            per_distance: rate(per_distance),
         }),
         parts: Vec::new(),
     }

@@ -114,7 +114,7 @@ fn since_new(tell: &Teller<'_>, part: PartId, rank: Rank) -> Vec<String> {
         .into_iter()
         .map(|clock| {
             let total = usage::with_opening(tell.cx.book, part, &run, clock);
-            Scale::plain(clock).told_of(total.value, total.at_least)
+            Scale::of_part(tell.cx.book, tell.cx.files, part, clock).told_of(total.value, total.at_least)
         })
         .collect()
 }
@@ -130,7 +130,7 @@ fn since_rebuild(tell: &Teller<'_>, part: PartId, from: Rank, rank: Rank) -> Vec
         .into_iter()
         .map(|clock| {
             let (value, at_least) = run.on(clock);
-            Scale::plain(clock).told_of(value, at_least)
+            Scale::of_part(tell.cx.book, tell.cx.files, part, clock).told_of(value, at_least)
         })
         .collect()
 }

@@ -41,6 +41,16 @@ pub(in crate::report) fn of_event(
     shown.collect()
 }
 
+/// "10 s", "1:10 min".
+fn penalty(seconds: f64) -> String {
+    let decimals = words::amount(seconds, 3).split_once('.').map_or(0, |(_, decimals)| decimals.len() as u8);
+    if seconds < 60.0 {
+        format!("{} s", words::amount(seconds, 3))
+    } else {
+        format!("{} min", words::lap(seconds, decimals))
+    }
+}
+
 fn of_line(tell: &Teller<'_>, line: &Entry) -> Option<ShownResult> {
     let extra = tell.cx.book.extra(line)?;
     let facts = extra.result.as_deref()?;
@@ -49,7 +59,7 @@ fn of_line(tell: &Teller<'_>, line: &Entry) -> Option<ShownResult> {
         said.extend(place.map(|place| format!("{word} {place}")));
     }
     said.extend(facts.laps_down.map(|laps| format!("{} down", words::count(laps as usize, "lap", "laps"))));
-    said.extend(facts.penalty.map(|seconds| format!("{} s added", words::amount(seconds, 3))));
+    said.extend(facts.penalty.map(|seconds| format!("{} added", penalty(seconds))));
     said.extend(facts.points.map(|points| format!("{} points", words::amount(points, 2))));
     if facts.retired {
         said.push("retired".to_owned());

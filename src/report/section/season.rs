@@ -140,7 +140,10 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, year: i16) -> Season 
         imperial,
         by_event: totals::by_event(tell, car, &sessions, &failures),
         ladders: laps_drawn::season(tell, car, &sessions),
-        bests: bests::bests(tell, car, year, &sessions),
+        bests: bests::bests(tell, car, year, &sessions)
+            .into_iter()
+            .chain(bests::stages(tell, car, year))
+            .collect(),
         lessons: back_to_back::lessons(tell, car, year),
         worth: worth::view(tell, car, end),
         pages: pages(desk, car, year),

@@ -125,10 +125,12 @@ fn kind(tell: &Teller<'_>, purchase: &Purchase, id: KindId, known: &BTreeSet<Kin
     let cx = &tell.cx;
     let kind = cx.book.kinds.get(id)?;
     let mut line = format!("kind {} {}", kind.named.typed, quoted(&kind.named.title));
-    let fits = kind.fits.iter().filter(|fit| fit.on(purchase.car));
-    let places: Vec<String> = fits.flat_map(|fit| &fit.places).map(|place| cx.place(*place)).collect();
-    if !places.is_empty() {
-        let _ = write!(line, "  fits {} on {}", places.join(" "), cx.car(purchase.car));
+    for (word, carried) in [("fits", false), ("carried", true)] {
+        let fits = kind.fits.iter().filter(|fit| fit.on(purchase.car) && fit.carried == carried);
+        let places: Vec<String> = fits.flat_map(|fit| &fit.places).map(|place| cx.place(*place)).collect();
+        if !places.is_empty() {
+            let _ = write!(line, "  {word} {} on {}", places.join(" "), cx.car(purchase.car));
+        }
     }
     let names = kind.inside.iter().filter(|one| known.contains(one));
     for name in names.filter_map(|one| cx.book.kinds.get(*one)) {

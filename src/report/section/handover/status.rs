@@ -139,7 +139,8 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
         let stay = cx.history.parts.get(part).at(purchase.until);
         for reach in limits::in_turn(cx.book, &life, &idle, day, day) {
             let clock = reach.limit.clock;
-            let used = Scale::plain(clock).told(reach.now.value, reach.now.at_least);
+            let scale = Scale::of_part(cx.book, cx.files, part, clock);
+            let used = scale.told(reach.now.value, reach.now.at_least);
             let standing = reach.standing();
             rows.push(LimitedLife {
                 part: cx.part(part).to_owned(),
@@ -147,11 +148,11 @@ fn lives(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> Vec<LimitedLife> 
                 place: super::parts::place(tell, part, purchase.until),
                 serial: cx.book.parts.get(part).map_or_else(String::new, |part| part.serial.clone()),
                 used,
-                limit: Scale::plain(clock).words(reach.limit.value),
+                limit: scale.words(reach.limit.value),
                 left: match standing {
                     Standing::Over => "nothing".to_owned(),
                     Standing::Unknown => words::DASH.to_owned(),
-                    _ => Scale::plain(clock).words(reach.left()),
+                    _ => scale.words(reach.left()),
                 },
                 spent: matches!(standing, Standing::Over | Standing::Unknown),
                 src: stay.map_or_else(String::new, |stay| tell.src_of(stay.entry)),

@@ -215,13 +215,20 @@ fn told(tell: &Teller<'_>, made: &Due, part: PartId, one: &Found) -> Kept {
     let cx = &tell.cx;
     let declared = cx.book.parts.get(part);
     let stay = cx.history.parts.get(part).at(made.plan.cut);
+    let carried = stay.and_then(|stay| stay.carried);
+    let carried = carried
+        .map_or_else(String::new, |(car, place)| format!("carried in {}, {}", cx.car(car), cx.place(place)));
     let names = |all: &[(CarId, bool)]| -> String {
         all.iter().map(|(car, _)| cx.car(*car)).collect::<Vec<_>>().join(", ")
     };
     let little: Vec<(CarId, bool)> = one.cars.iter().copied().filter(|(_, enough)| !enough).collect();
     Kept {
         part: cx.part(part).to_owned(),
-        about: parts::about(tell, part),
+        about: [parts::about(tell, part), carried]
+            .into_iter()
+            .filter(|text| !text.is_empty())
+            .collect::<Vec<_>>()
+            .join(", "),
         left: left(tell.compiled, made, part),
         little: match little.len() {
             0 => String::new(),

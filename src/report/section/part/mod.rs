@@ -120,8 +120,9 @@ fn facts(tell: &Teller<'_>, part: PartId) -> Vec<PartFact> {
         let word = format!("tag, {}", cx.quantity(quantity).name.replace('-', " "));
         facts.push(fact(&word, format!("{text} {unit}"), tell.src(at)));
     }
+    let scale = |clock| Scale::of_part(cx.book, cx.files, part, clock);
     let before: Vec<String> =
-        declared.opening.iter().map(|amount| Scale::plain(amount.clock).words(amount.value)).collect();
+        declared.opening.iter().map(|amount| scale(amount.clock).words(amount.value)).collect();
     let before = match (before.is_empty(), declared.opening_new) {
         (false, _) => before.join(", "),
         (true, true) => "nothing, it was new".to_owned(),

@@ -7,7 +7,7 @@ use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::history::tally::Tally;
-use crate::history::usage;
+use crate::history::{partly, usage};
 use crate::report::section::{parts, ran};
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -83,9 +83,9 @@ fn step(
         sum.unsure();
     }
     for session in &sessions {
-        let share = usage::share(cx.book, cx.history, failures, session);
-        here.add(session, share);
-        sum.add(session, share);
+        let session = partly::up_to(cx.book, cx.history, failures, session);
+        here.add(&session);
+        sum.add(&session);
     }
     let lent = stay.at == Where::Lent;
     let loans = cx.history.parts.get(part).lent_between(stay.from, stay.until);
@@ -94,7 +94,8 @@ fn step(
             tally.add_away(loan.ran(cx.book, Rank::END));
         }
     }
-    let words = |(value, at_least): (f64, bool), clock: Clock| Scale::plain(clock).told_of(value, at_least);
+    let scale = |clock: Clock| Scale::of_part(cx.book, cx.files, part, clock);
+    let words = |(value, at_least): (f64, bool), clock: Clock| scale(clock).told_of(value, at_least);
     let total = |clock: &Clock| {
         let (value, at_least) = sum.on(*clock);
         let opening = usage::opening(cx.book, part, *clock);
@@ -158,6 +159,9 @@ fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: EntryId) -> 
 /// "on bittern LR", "in hub-3, on bittern LF", "on the shelf".
 pub(super) fn place(tell: &Teller<'_>, stay: &Stay, rank: Rank) -> String {
     let cx = &tell.cx;
+    if let Some((car, place)) = stay.carried {
+        return format!("carried in {}, {}", cx.car(car), cx.place(place));
+    }
     match stay.at {
         Where::Inside(holder) => {
             let on = outermost(tell, holder, rank).map_or_else(String::new, |on| format!(", {on}"));

@@ -44,7 +44,7 @@ pub struct PlanPair {
 }
 
 /// What is set and read at a corner, in this order, and whether a sheet without it has a hole.
-const CORNER: [(&str, bool); 17] = [
+const CORNER: [(&str, bool); 19] = [
     ("camber", true),
     ("caster", false),
     ("toe", true),
@@ -54,12 +54,14 @@ const CORNER: [(&str, bool); 17] = [
     ("helper-rate", false),
     ("preload", false),
     ("perch", false),
+    ("track-bar", false),
     ("bump", false),
     ("high-bump", false),
     ("rebound", false),
     ("bump-stop-gap", false),
     ("tyre-cold", true),
     ("tyre-hot", true),
+    ("tyre-circumference", false),
     ("tread", false),
     ("pad-thickness", false),
 ];
@@ -278,6 +280,11 @@ fn between(making: &mut Making<'_, '_>, place: Place) -> Vec<PlanItem> {
             list.extend(bar_rate(making, place));
         }
     }
+    if let Ok(fig) = making.calc.named("stagger", place) {
+        let spot = making.figure(&fig);
+        list.push(PlanItem::new("stagger", spot));
+    }
+    list.extend(axle_parts(making, place));
     for id in body::own(making, Places::AXLE) {
         if let Some(slot) = making.slot(id, place) {
             let spot = making.held(&slot);
@@ -288,17 +295,39 @@ fn between(making: &mut Making<'_, '_>, place: Place) -> Vec<PlanItem> {
     list
 }
 
+/// Which axle is fitted, where one is a part of its own as a kart's is: a kind with `axle` in its name or its title. One in a place that is of
+/// neither end is the rear's.
+fn axle_parts(making: &Making<'_, '_>, place: Place) -> Vec<PlanItem> {
+    let cx = &making.tell.cx;
+    let is_axle = |kind: crate::book::model::KindId| {
+        let named = cx.book.kinds.get(kind).map(|kind| format!("{} {}", kind.named.typed, kind.named.title));
+        named.is_some_and(|name| {
+            name.to_lowercase().split(|one: char| !one.is_alphanumeric()).any(|word| word == "axle")
+        })
+    };
+    let all = cx.on(making.when.car, making.when.rank).places();
+    let here = all.into_iter().filter(|there| {
+        is_axle(there.kind) && (there.place == place || place == Place::REAR && !there.place.is_axle())
+    });
+    here.filter_map(|there| Some(part(making, "axle", there.part?))).collect()
+}
+
 /// Which bar or blade is fitted.
 fn bar_part(making: &Making<'_, '_>, part: PartId) -> PlanItem {
+    self::part(making, "bar", part)
+}
+
+/// Which part is fitted, with its spec and serial.
+fn part(making: &Making<'_, '_>, name: &str, part: PartId) -> PlanItem {
     let cx = &making.tell.cx;
     let stay = cx.history.parts.get(part).at(making.when.rank);
     let line = stay.and_then(|stay| making.tell.entry(stay.entry)).map(crate::book::entry::Entry::span);
-    let name = ShownValue { text: cx.part(part).to_owned(), unit: String::new(), how: ValueOrigin::Set };
-    let mut spot = making.said(name, line.as_slice());
+    let text = ShownValue { text: cx.part(part).to_owned(), unit: String::new(), how: ValueOrigin::Set };
+    let mut spot = making.said(text, line.as_slice());
     spot.when =
         stay.and_then(|stay| cx.date(stay.entry)).map_or_else(String::new, crate::report::words::short);
     spot.more = crate::report::section::parts::about(making.tell, part);
-    PlanItem::new("bar", spot)
+    PlanItem::new(name, spot)
 }
 
 /// Its rate on the bench in the hole it is in.

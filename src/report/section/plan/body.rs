@@ -119,6 +119,19 @@ fn of_other_day(making: &Making<'_, '_>, fig: &Fig, pads: Option<HeadId>) -> Opt
     Some(format!("read {date}, {with}"))
 }
 
+/// What a share of the weight was set to since the pads were read, or without their being read.
+fn asked(making: &mut Making<'_, '_>, name: &str) -> Option<Spot> {
+    let slot = making.slot(making.quantity(name)?, Place::CAR)?;
+    let order = &making.tell.cx.history.order;
+    let is = slot.held.is(making.tell.cx.history);
+    // What a line with a mistake set is not known, and the pads before it are as old.
+    let set = slot.held.unknown.or(slot.held.asked.filter(|asked| Some(*asked) == is))?.rank(order)?;
+    let weight = making.quantity("weight")?;
+    let pads = Place::CORNERS.into_iter().filter_map(|corner| making.slot(weight, corner)?.held.read);
+    let since = pads.filter_map(|read| read.rank(order)).all(|read| read < set);
+    since.then(|| making.held(&slot))
+}
+
 /// Total and shares, and the conditions of the pads' line.
 fn weights(making: &mut Making<'_, '_>) -> BodyGroup {
     let names = [
@@ -147,7 +160,15 @@ fn weights(making: &mut Making<'_, '_>) -> BodyGroup {
             }
             Err(_) => Spot::missing(),
         };
-        items.push(PlanItem::new(name, spot));
+        let asked = asked(making, figure);
+        match asked.filter(|_| name != "total") {
+            Some(asked) if spot.value.how == ValueOrigin::Missing => items.push(PlanItem::new(name, asked)),
+            Some(asked) => {
+                items.push(PlanItem::new(name, spot));
+                items.push(PlanItem::new(&format!("{name}, set since"), asked));
+            }
+            None => items.push(PlanItem::new(name, spot)),
+        }
     }
     let with = making.quantity("weight").and_then(|id| {
         let held = making.slot(id, Place::LF)?.held.is(making.tell.cx.history)?;

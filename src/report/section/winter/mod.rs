@@ -69,7 +69,7 @@ pub(in crate::report) fn view(
     let tell = desk.tell;
     let mut season = Tally::default();
     for session in sessions {
-        season.add(session, 1.0);
+        season.add(session);
     }
     let (event, of) = usual(tell.cx.book, tell.cx.history, car, rank, on);
     let end = Date::new(on.year().saturating_add(1), 12, 31).unwrap_or(on);

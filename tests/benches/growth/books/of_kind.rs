@@ -36,6 +36,7 @@ pub fn find(construct: &str) -> Option<Write> {
         "kind clicks" => |page, at| kind(page, at, "carries rebound, bump  clicks 0..20 from full-hard"),
         "kind from" => |page, at| kind(page, at, "carries rebound  clicks 0..20 from full-soft"),
         "kind one-use" => |page, at| kind(page, at, "one-use"),
+        "kind carried" => |page, at| kind(page, at, "carried boot"),
         "kind must" => |page, at| kind(page, at, "must"),
         "kind keep" => |page, at| kind(page, at, "keep 4"),
         "kind consumable" => |page, at| kind(page, at, "consumable"),

@@ -31,6 +31,9 @@ pub fn find(construct: &str) -> Option<Write> {
         "quantity triple" => |page, at| quantity_read(page, at, "length car  area own  triple", "4/5/6 mm"),
         "quantity counter" => |page, at| quantity(page, at, "area own  counter"),
         "quantity relative" => |page, at| quantity(page, at, "area own  relative"),
+        "quantity rear-axle" => {
+            |page, at| quantity_read(page, at, "length corner  area own  rear-axle", "9 10 in")
+        }
         "quantity supply" => |page, at| quantity_read(page, at, "ratio car  area own  supply", "72/80 psi"),
         _ => return None,
     })

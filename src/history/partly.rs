@@ -1,0 +1,92 @@
+//! What of a session a part ran that failed in it: up to the end of the lap, or of the stage, in which it did.
+//!
+//! Must not know limits, nor what counts a part's use.
+
+use super::History;
+use super::order::Rank;
+use super::session::Session;
+use super::stretches::{self, Part};
+use crate::book::Book;
+use crate::book::entry::{EntryId, Verb};
+use std::borrow::Cow;
+
+/// Whether a failure says where in its session it was: `lap 13`, or in which stage.
+#[must_use]
+pub fn is_told(book: &Book, history: &History, failure: EntryId) -> bool {
+    let Some(entry) = book.entries.get(failure) else { return false };
+    let lap = book.extra(entry).is_some_and(|extra| extra.lap.is_some());
+    lap || history.sessions.stage(book, failure).is_some()
+}
+
+/// The session as far as a part ran it that these lines say failed: all of it where none is about it, or none says how far it came.
+#[must_use]
+pub fn up_to<'a>(
+    book: &Book,
+    history: &History,
+    failures: &[EntryId],
+    session: &'a Session,
+) -> Cow<'a, Session> {
+    for failure in failures {
+        let Some(entry) = book.entries.get(*failure).filter(|entry| entry.verb == Verb::Failed) else {
+            continue;
+        };
+        if history.during(book, *failure) != Some(session.entry) {
+            continue;
+        }
+        if let Some(stage) = history.sessions.stage(book, *failure) {
+            return through(book, history, session, stage);
+        }
+        let lap = book.extra(entry).and_then(|extra| extra.lap);
+        if let (Some(lap), Some(laps), Some(before)) = (lap, session.laps, session.laps_before)
+            && laps > 0
+        {
+            let share = f64::from(lap.saturating_sub(before)) / f64::from(laps);
+            return if share < 1.0 { Cow::Owned(shared(session, share)) } else { Cow::Borrowed(session) };
+        }
+    }
+    Cow::Borrowed(session)
+}
+
+/// So much of every lap and minute of a session.
+fn shared(session: &Session, share: f64) -> Session {
+    Session {
+        laps: session.laps.map(|laps| libm::round(f64::from(laps) * share) as u32),
+        minutes: session.minutes.map(|minutes| minutes * share),
+        distance: session.distance.map(|metres| metres * share),
+        road: session.road.map(|metres| metres * share),
+        ..session.clone()
+    }
+}
+
+/// A session, or a leg of one, through a stage: its stages up to that one, and the road to each of them. What the stages do not tell (the laps,
+/// the road that the run states) is not known of a share.
+fn through<'a>(book: &Book, history: &History, session: &'a Session, stage: EntryId) -> Cow<'a, Session> {
+    let rank = |part: &Part| history.order.rank.get(part.entry).copied().unwrap_or(Rank::START);
+    let parts = history.sessions.parts_of(session).iter().filter(|part| part.runs());
+    let here: Vec<&Part> = parts.filter(|part| (session.rank..session.after).contains(&rank(part))).collect();
+    let ran = here.iter().take_while(|part| part.entry <= stage).count();
+    if ran == here.len() {
+        return Cow::Borrowed(session);
+    }
+    let of = |parts: &[&Part], amount: fn(&Part) -> Option<f64>| {
+        stretches::sum(parts.iter().map(|part| amount(part)))
+    };
+    let (before, all) = (here.get(..ran).unwrap_or_default(), here.as_slice());
+    // Of a session that is more than its stages come to nobody knows where the rest was.
+    let told = |amount: fn(&Part) -> Option<f64>, whole: Option<f64>| {
+        let agrees = of(all, amount).zip(whole).is_some_and(|(sum, whole)| libm::fabs(sum - whole) < 1e-6);
+        of(before, amount).filter(|_| agrees)
+    };
+    let run = book.runs.get(session.run);
+    let road_of_run = run.and_then(|run| run.road).is_some_and(|road| road > 0.0);
+    let road: f64 = before.iter().map(|part| part.road).sum();
+    let broken = book.entries.get(session.entry).is_some_and(|line| line.broken);
+    Cow::Owned(Session {
+        laps: session.laps.filter(|laps| *laps == 0),
+        minutes: told(|part| part.minutes, session.minutes),
+        distance: told(|part| part.distance, session.distance),
+        road: (!road_of_run).then_some(road),
+        untimed: session.untimed && (road_of_run || road > 0.0 || broken),
+        ..session.clone()
+    })
+}
