@@ -23,11 +23,13 @@ pub use jobs::DueJob;
 pub use left::left;
 pub use loose::LooseView;
 pub use plan::{CarView, PlanView};
-pub use row::{ChanceView, DueRow, SpareView};
+pub use row::{ChanceView, DueRow, SpareView, goes_to};
 pub use work::WorkView;
 
 use crate::Compiled;
-use crate::due::row::Action;
+use crate::due::row::{Action, Row};
+use crate::due::spares::Spare;
+use crate::due::work::Round;
 use crate::due::{Ask, Due, due};
 use serde::Serialize;
 
@@ -99,6 +101,18 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
         confidence,
         method: method(made),
     }
+}
+
+/// One row of a list, whatever is planned of spares.
+#[must_use]
+pub fn row(compiled: &Compiled, made: &Due, row: &Row) -> DueRow {
+    row::view(compiled, made, row, &Spare::NotAsked)
+}
+
+/// Work that comes round again.
+#[must_use]
+pub fn work(compiled: &Compiled, round: &Round) -> WorkView {
+    work::view(compiled, round)
 }
 
 fn method(made: &Due) -> Vec<String> {

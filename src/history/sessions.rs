@@ -85,6 +85,12 @@ impl Sessions {
         self.made_of.get(&id).map_or(&[][..], Vec::as_slice)
     }
 
+    /// Whether the session of a `run` entry has stints, stages or stops.
+    #[must_use]
+    pub fn is_divided(&self, run: EntryId) -> bool {
+        self.by_run.get(&run).is_some_and(|id| !self.parts(*id).is_empty())
+    }
+
     /// Who drove in a session and for how long, as far as it is known: stint by stint, else as a whole.
     pub fn drives(
         &self,

@@ -151,21 +151,18 @@ pub fn ran<'a>(
 /// The share of a session that a part ran which failed in it: `lap 13` of 14; the whole where no lap is said.
 #[must_use]
 pub fn share(book: &Book, history: &History, failures: &[EntryId], session: &Session) -> f64 {
-    for failure in failures {
-        let Some(entry) = book.entries.get(*failure).filter(|entry| entry.verb == Verb::Failed) else {
-            continue;
-        };
-        let Some(extra) = book.extra(entry) else { continue };
-        let under = book.session_above(entry) == Some(session.entry);
-        let named = history.during(book, *failure) == Some(session.entry);
-        if let (true, Some(lap), Some(laps), Some(before)) =
-            (under || named, extra.lap, session.laps, session.laps_before)
-            && laps > 0
-        {
-            return (f64::from(lap.saturating_sub(before)) / f64::from(laps)).min(1.0);
-        }
-    }
-    1.0
+    failures.iter().find_map(|failure| share_of(book, history, *failure, session)).unwrap_or(1.0)
+}
+
+/// The share of a session that was run by the lap in which a line says that something failed in it; `None` where it says no such lap.
+#[must_use]
+pub fn share_of(book: &Book, history: &History, failure: EntryId, session: &Session) -> Option<f64> {
+    let entry = book.entries.get(failure).filter(|entry| entry.verb == Verb::Failed)?;
+    let lap = book.extra(entry)?.lap?;
+    let under = book.session_above(entry) == Some(session.entry);
+    let named = history.during(book, failure) == Some(session.entry);
+    let (laps, before) = (session.laps.filter(|laps| *laps > 0)?, session.laps_before?);
+    (under || named).then(|| (f64::from(lap.saturating_sub(before)) / f64::from(laps)).min(1.0))
 }
 
 /// Rank of a part's last rebuild before `rank`, or 0.

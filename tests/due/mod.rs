@@ -62,7 +62,7 @@ pub fn list(text: &str, before: &str, today: &str) -> DueView {
 
 pub fn sure(text: &str, before: &str, today: &str, confidence: f64) -> DueView {
     let compiled = compile_text(text);
-    let ask = Ask { event: event(&compiled, before), today: today.parse().unwrap(), confidence };
+    let ask = Ask { event: Some(event(&compiled, before)), today: today.parse().unwrap(), confidence };
     view(&compiled, ask, true)
 }
 

@@ -161,10 +161,14 @@ rule paddock at pell-1  rake max 10 mm
     );
     let day = "2026-09-05".parse().unwrap();
     let scrutiny = book.context().scrutiny();
-    assert_eq!(scrutiny.in_force("SR-2", day, None).len(), 1);
+    assert_eq!(scrutiny.in_force("SR-2", [day; 2], None).len(), 1);
     let event = book.book.heads.as_slice()[1].event;
-    assert_eq!(scrutiny.in_force("SR-2", day, event).len(), 3);
-    assert_eq!(scrutiny.in_force("", day, event).len(), 2, "a car without a class has the local ones alone");
+    assert_eq!(scrutiny.in_force("SR-2", [day; 2], event).len(), 3);
+    assert_eq!(
+        scrutiny.in_force("", [day; 2], event).len(),
+        2,
+        "a car without a class has the local ones alone"
+    );
 }
 
 /// 606 kg with 20 L aboard; filled to 25 L, 20 minutes at 30 L/h burn 10 L and 15 are left: 5 L of 0.745 kg/L less, 602.275 kg.

@@ -276,7 +276,7 @@ fn next(tell: &Teller<'_>, own: &[CarId], told_above: &BTreeSet<String>) -> (Str
         let what: Vec<&str> = std::iter::once(car).chain(part).collect();
         next.push(Next { what: what.join(" "), action: work.what.clone(), why: work.text.clone() });
     }
-    let event = tell.cx.book.events.get(made.plan.event);
+    let event = made.plan.event.and_then(|event| tell.cx.book.events.get(event));
     (
         event.map_or_else(String::new, |event| {
             format!("{}, {}", event.named.title, words::dates(event.first, event.last))
