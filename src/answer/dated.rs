@@ -48,6 +48,8 @@ pub struct DatedView {
     pub uncounted: Vec<String>,
     /// The impact that nobody has looked at it since.
     pub impact: Option<LedgerLine>,
+    /// A line with a mistake since it was put there may have taken it off.
+    pub doubtful: bool,
     /// How it stands on the day.
     pub standing: DatedStanding,
     /// Days from that day (of an event its first) to its last good one; below zero once it is over.
@@ -79,6 +81,7 @@ pub fn view(compiled: &Compiled, one: &Dated, asked: Asked) -> DatedView {
         since,
         line: at.map(|at| line(compiled, at)),
         uncounted: one.uncounted.iter().map(|valid| cx.text(valid.typed).to_owned()).collect(),
+        doubtful: one.may_be_off,
         impact: one.impact.and_then(|hit| entry_line(compiled, hit)),
         standing: match one.last_good_day {
             _ if one.impact.is_some() => DatedStanding::LookAtIt,

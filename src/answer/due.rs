@@ -116,6 +116,13 @@ pub fn work(compiled: &Compiled, round: &Round) -> WorkView {
 }
 
 fn method(made: &Due) -> Vec<String> {
+    if made.plan.event.is_none() {
+        return vec![
+            "Nothing is planned, so this is how things stand: limits that are reached, days that are over, what waits to be looked at. A \
+             safety part whose use is not known counts as run out. Whether a part may run is for whoever is answerable for the car to say."
+                .to_owned(),
+        ];
+    }
     let mut list = vec![
         "What a car is expected to run is its own mean over the events it has run in this book.".to_owned(),
         "A limit rules, whatever the statistics: the shorter of the maker's, the series' and the stated one. A safety part \

@@ -235,9 +235,7 @@ pub fn build(
     let class = class.unwrap_or(own);
     let (days, day_by) = days(compiled, car, moment, typed);
     let asked = if day_by == "its days" { Asked::Event(days) } else { Asked::Day(days[0]) };
-    // What was on a car that is gone is what was on it when it went.
-    let sold = compiled.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
-    let rank = moment.rank.min(sold);
+    let rank = super::of_car(compiled, car, moment).0.rank;
     let event = moment.event.or_else(|| Some(ahead(compiled, typed?)?.0));
     let card = scrutiny.card(car, class, days, event, rank);
     let before = |one: &&Judged| one.reading.as_ref().is_some_and(|reading| reading.rank < rank);

@@ -256,6 +256,12 @@ impl<'a> Scope<'a> {
         self.compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START)
     }
 
+    /// Whether a line with a mistake is of a car that was his then, and he would read it if it had none.
+    pub(super) fn reads_but_for_mistake(&self, index: EntryId, entry: &Entry) -> bool {
+        let car = self.compiled.book.head(entry).and_then(|head| head.car);
+        entry.broken && car.is_some_and(|car| self.owns(car, self.rank(index))) && self.reaches(entry)
+    }
+
     /// What becomes of a line; `above` of the line it stands under.
     pub(super) fn fate(&self, index: EntryId, entry: &Entry, above: Option<Fate>) -> Fate {
         let rank = self.rank(index);

@@ -8,7 +8,10 @@ use crate::answer::rules::{AlsoPlace, RuleView, Rules, build};
 use crate::answer::{LedgerLine, json};
 use crate::book::names::same;
 use crate::figures::Missing;
-use crate::words::{self, dated::Ends};
+use crate::words::{
+    self,
+    dated::{Ends, MAY_BE_OFF},
+};
 use std::fmt::Write as _;
 
 /// Say how a car stands by the rules of its class, and until when its dated items are good
@@ -148,6 +151,9 @@ fn text(view: &Rules, columns: usize) -> String {
             let line = format!("  {}  {}", left(&part(one), parts), standing(one));
             let lines: Vec<&LedgerLine> = one.line.iter().collect();
             table.push(&line, "", &lines);
+            if one.doubtful {
+                table.under(MAY_BE_OFF.to_owned());
+            }
         }
         table.write(&mut out, 6, columns);
     }

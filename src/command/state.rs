@@ -10,7 +10,7 @@ use crate::answer::value::TypedValue;
 use crate::answer::{LedgerLine, json};
 use crate::book::place::Place;
 use crate::history::jobs::Status;
-use crate::words;
+use crate::words::{self, dated::MAY_BE_OFF};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
@@ -318,7 +318,7 @@ fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
         let lines: Vec<&LedgerLine> = part.line.iter().collect();
         table.push(&line, part.date.as_deref().unwrap_or(""), &lines);
         if part.doubtful {
-            table.under("a line with a mistake since then may have taken it off".to_owned());
+            table.under(MAY_BE_OFF.to_owned());
         }
         if !part.holds.is_empty() {
             table.under(format!("with {} in it", part.holds.join(", ")));

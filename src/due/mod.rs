@@ -143,6 +143,9 @@ fn of_plan(facts: Facts<'_>, ask: Ask, mut plan: Plan, only: Option<EventId>) ->
         .filter_map(|(car, fitted)| {
             let car = plan.of(car)?;
             let life = fitted.part.and_then(|part| lives.now(part));
+            if plan.event.is_none() {
+                return Some(row::row(with, car, fitted, Chance::Unknown(NoChance::NothingPlanned)));
+            }
             let chance = life.map_or(Chance::Unknown(NoChance::Empty), |life| bases.chance(book, life, car));
             Some(row::row(with, car, fitted, chance))
         })
@@ -176,7 +179,10 @@ fn of_plan(facts: Facts<'_>, ask: Ask, mut plan: Plan, only: Option<EventId>) ->
         plan.cars.retain(|car| car.events.contains(&event));
     }
     let with = Makings { facts, lives: &lives, there: &there, plan: &plan };
-    let carry = carry::carry(with, &bases, &rows, (&spares, &promised), ask.confidence);
+    let carry = match plan.event {
+        Some(_) => carry::carry(with, &bases, &rows, (&spares, &promised), ask.confidence),
+        None => Vec::new(),
+    };
     let rounds = work::rounds(book, history, &plan);
     let jobs = open::open(book, history, &plan);
     let loose = loose::loose(book, history, &plan);

@@ -47,3 +47,6 @@ impl Ends {
         }
     }
 }
+
+/// What stands beside a part of which nobody knows whether it is still where it was put.
+pub const MAY_BE_OFF: &str = "a line with a mistake since then may have taken it off";

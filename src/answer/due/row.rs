@@ -97,7 +97,7 @@ pub(super) fn view(compiled: &Compiled, made: &Due, row: &Row, spare: &Spare) ->
         safety: row.safety,
         limit: reach.map_or_else(String::new, |reach| compiled.files.text(reach.limit.typed).to_owned()),
         now: now(compiled, made, row),
-        after: reach.map_or_else(String::new, |reach| {
+        after: reach.filter(|_| made.plan.event.is_some()).map_or_else(String::new, |reach| {
             reach
                 .after()
                 .map_or_else(String::new, |after| scale(compiled, reach).told(after, reach.now.at_least))
@@ -247,7 +247,7 @@ fn chance(made: &Due, chance: &Chance) -> ChanceView {
         }
         Chance::Unknown(why) => {
             view.text = match why {
-                NoChance::Empty => String::new(),
+                NoChance::Empty | NoChance::NothingPlanned => String::new(),
                 NoChance::LifeUnknown => "cannot tell: how long it has run is not known".to_owned(),
                 NoChance::PlanUnknown => "cannot tell: what the car will run is not known".to_owned(),
                 NoChance::NoLives => "cannot tell: no lives to go by".to_owned(),

@@ -12,7 +12,7 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
-use crate::words::dated::Asked;
+use crate::words::dated::{Asked, MAY_BE_OFF};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -296,6 +296,7 @@ pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, asked: Asked) -> D
     };
     let (verdict, bad) = match one.last_good_day {
         _ if one.impact.is_some() => ("look at it: an impact since", true),
+        _ if one.may_be_off => (MAY_BE_OFF, true),
         None => ("not known", true),
         Some(last) => asked.ends(last).map_or(("good", false), |ends| (ends.words(), true)),
     };

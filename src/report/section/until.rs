@@ -9,7 +9,7 @@ use crate::history::dated::{self, Basis};
 use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::words::dated::Asked;
+use crate::words::dated::{Asked, MAY_BE_OFF};
 use serde::Serialize;
 
 /// An item that is good until a day.
@@ -47,6 +47,8 @@ pub(in crate::report) fn until(
         let wrong = if let Some(hit) = one.impact {
             let date = cx.history.day_of(cx.book, hit).map_or_else(String::new, words::short);
             format!("hit {date}, {} since", not_done(cx.book, cx.history, part, rank))
+        } else if one.may_be_off {
+            MAY_BE_OFF.to_owned()
         } else if let Some(over) = over {
             over.words().to_owned()
         } else if one.last_good_day.is_none() {

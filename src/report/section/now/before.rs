@@ -150,7 +150,7 @@ fn case(
     (phase, circuit): (&str, Option<CircuitId>),
 ) -> SaidCase {
     let next = later.first().filter(|next| follows(session, next)).copied();
-    let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.rank, next.rank));
+    let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.during, next.rank));
     let gain = next.and_then(|next| Some(next.best? - session.best?));
     let meanings = &tell.cx.book.meanings;
     let of_phase = |words: &SpokenWords| {
@@ -163,7 +163,7 @@ fn case(
         here: circuit.is_some() && bests::circuit(tell, session) == circuit,
         said: ladder::said(tell, session).into_iter().filter(of_phase).collect(),
         cautions: next.map_or_else(Vec::new, |next| {
-            cautions(tell, session, next, ladder::settings(tell, car, session.rank, next.rank).len())
+            cautions(tell, session, next, ladder::settings(tell, car, session.during, next.rank).len())
         }),
         changes,
         next: next.map_or_else(String::new, |next| tell.label(next).to_owned()),
