@@ -28,7 +28,8 @@ pub(super) fn doubts(history: &mut History, compiled: &Compiled, scope: &Scope<'
             entry.and_then(|entry| history.order.rank.get(*entry)).copied().unwrap_or(Rank::END)
         };
         let claims = told.claims.iter().filter(|claim| claim.car.is_none());
-        let claim = |claim: &Claim| Some(Claim { car: None, from: rank_of(&claim.from)?, until: end(claim.until) });
+        let claim =
+            |claim: &Claim| Some(Claim { car: None, from: rank_of(&claim.from)?, until: end(claim.until) });
         let claims: Vec<Claim> = claims.filter_map(claim).collect();
         let Some(own) = history.parts.all.get_mut(part) else { continue };
         own.doubts.extend(places);

@@ -375,7 +375,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
     sessions
 }
 
-/// Of each car, in order, the ranks of its `run` lines with a mistake; one under a head that names no car that there is may be of any.
+/// Of each car, in order, the ranks of its `run` lines with a mistake; one under a head that names no car that there is may be of any that it may mean.
 fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<Rank>> {
     let mut lost: BTreeMap<CarId, Vec<Rank>> = BTreeMap::new();
     for (index, entry) in book.entries.iter_enumerated() {
@@ -387,8 +387,7 @@ fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<Rank>> {
         if !(entry.broken || any_car) {
             continue;
         }
-        let every = book.cars.keys().filter(|_| any_car);
-        for car in head.car.into_iter().chain(every) {
+        for car in book.may_be_of(entry.head) {
             lost.entry(car).or_default().push(*rank);
         }
     }

@@ -41,7 +41,7 @@ pub struct ClientPage {
     pub frame: Frame,
     /// Whom it is for.
     pub client: String,
-    /// The last dated line of the book that he may read: the letter stands as of that day.
+    /// The last dated line of the book that he may read: the letter stands as of that day; empty where he may read none.
     pub until: String,
     /// His cars.
     pub cars: Vec<ClientCar>,
@@ -136,7 +136,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
     ClientPage {
         frame: frame::frame(tell, format!("For {title}"), subtitle, own.first().copied()),
         client: title.to_owned(),
-        until: until.map_or_else(|| words::DASH.to_owned(), words::date),
+        until: until.map_or_else(String::new, words::date),
         cars: own.iter().map(|car| client_car(desk, *car)).collect(),
         waits,
         open,
