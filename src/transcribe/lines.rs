@@ -184,6 +184,8 @@ fn values(reads: &[Read], from: u32) -> Vec<Line> {
     let joined = |one: &Read, two: &Read| {
         let (one_is, two_is) = (&one.what, &two.what);
         one_is.verb == two_is.verb
+            // `toe-in` and `toe-out` are of one quantity, and no line says both.
+            && one_is.word == two_is.word
             && one_is.quantity == two_is.quantity
             && one_is.unit == two_is.unit
             && one.gauge == two.gauge

@@ -137,7 +137,7 @@ fn value(verb: Verb, rest: &[&str], book: &Book) -> Result<Value, String> {
         return Err(format!("what is {} is missing, as in `read tyre-cold LF psi`", verb.word()));
     };
     let word = word.to_lowercase();
-    let Some(quantity) = book.vocabulary.find(&word) else {
+    let Some((quantity, _)) = book.vocabulary.find_spelt(&word) else {
         let near = nearest(&word, book.vocabulary.iter().map(|(_, one)| &*one.name));
         return Err(format!("`{word}` is no quantity{}", words::or_nearest(near)));
     };

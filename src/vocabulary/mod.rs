@@ -156,6 +156,22 @@ impl Vocabulary {
         self.by_name.get(name).copied()
     }
 
+    /// Looks up a name as a line spells it: of a toe with the way that its numbers go, 1 for `toe-in`, -1 for `toe-out`, else 0. It must be
+    /// lower case.
+    #[must_use]
+    pub fn find_spelt(&self, name: &str) -> Option<(QuantityId, i8)> {
+        let spelt = || {
+            let (stem, direction) = match (name.strip_suffix("-in"), name.strip_suffix("-out")) {
+                (Some(stem), _) => (stem, 1),
+                (_, Some(stem)) => (stem, -1),
+                _ => return None,
+            };
+            let id = self.find(stem)?;
+            (self.get(id).dimension == DimensionId::TOE).then_some((id, direction))
+        };
+        self.find(name).map(|id| (id, 0)).or_else(spelt)
+    }
+
     /// The quantity; ids come only from this vocabulary.
     #[must_use]
     pub fn get(&self, id: QuantityId) -> &Quantity {
