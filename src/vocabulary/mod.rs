@@ -149,6 +149,15 @@ pub struct Vocabulary {
     pub areas: Vec<Box<str>>,
 }
 
+impl Quantity {
+    /// What it stood at before anything was said of it: one that is `relative` counts from where it stood when the book began, and stood at
+    /// nought. `None` of any other; and where it is not sure that nothing was said (`untouched`), for then nobody knows.
+    #[must_use]
+    pub fn nought(&self, untouched: bool) -> Option<f64> {
+        (self.relative && untouched).then_some(0.0)
+    }
+}
+
 impl Vocabulary {
     /// Looks a name up; it must be lower case.
     #[must_use]

@@ -43,11 +43,11 @@ impl<'a> Fold<'a> {
                 }
             }
             SettingVerb::Adjust => {
-                let relative = self.book.vocabulary.get(quantity).relative;
+                let nought = self.book.vocabulary.get(quantity).nought(is.is_none() && !unknown);
                 let base = is
                     .filter(|event| self.typed(track, event).is_some_and(|(item, _)| item.has_value()))
                     .map(|event| event.value);
-                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
+                if let Some(base) = base.or(nought) {
                     (base + counting.of(item.si), Register::Asked)
                 } else {
                     if !unknown {

@@ -113,7 +113,7 @@ pub(super) fn change(
 
 /// Whether the quantity counts from where it stood when the book began, and nothing had moved it then.
 pub(super) fn from_zero(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
-    tell.cx.quantity(slot.quantity).relative && slot.fate == Fate::FirstStated && slot.now.is_some()
+    slot.from_nought(tell.cx.book).is_some() && slot.now.is_some()
 }
 
 /// Whether somebody set it to something else, or nobody can say.
