@@ -18,7 +18,7 @@ use std::path::PathBuf;
 /// Say what must be done, carried or watched before an event
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Without --before: the next event that a car of the book is entered for. For an event that is past, the list is as \
+    after_help = "Without --before: the next event that a car of the book is entered for; where there is none, what is due by use and date. For an event that is past, the list is as \
                         the book knew it then. The list is as of today by the clock; --at DATE makes it as of the end of another day.\n\n\
                         Example:\n  stringline due ledgers/2026\n  stringline due ledgers/2026 --before quern-2"
 )]

@@ -6,6 +6,7 @@ mod dated;
 mod ends;
 mod known;
 mod limits;
+mod nothing;
 mod odd;
 mod plan;
 mod spares;

@@ -9,6 +9,7 @@ mod jobs;
 mod legs;
 mod likeness;
 mod loans;
+mod meant;
 mod odometer;
 mod parts;
 mod path;
