@@ -188,6 +188,7 @@ fn values(reads: &[Read], from: u32) -> Vec<Line> {
             && one_is.word == two_is.word
             && one_is.quantity == two_is.quantity
             && one_is.unit == two_is.unit
+            && one_is.form == two_is.form
             && one.gauge == two.gauge
             && one_is.place.is_some()
             && two_is.place.is_some()
@@ -195,11 +196,12 @@ fn values(reads: &[Read], from: u32) -> Vec<Line> {
     let line = |group: &[Read]| {
         let first = group.first()?;
         let unit = first.what.unit.as_ref().map_or_else(String::new, |unit| format!(" {unit}"));
+        let form = first.what.form.as_ref().map_or_else(String::new, |form| format!(" {form}"));
         let by = first.gauge.as_ref().map_or_else(String::new, |gauge| format!("  by {gauge}"));
         Some(Line {
             words: format!("{} {}", first.what.verb.word(), first.what.word),
             values: group.iter().map(|read| (read.what.place.clone(), read.typed.clone())).collect(),
-            tail: format!("{unit}{by}"),
+            tail: format!("{unit}{form}{by}"),
             from,
             under: Vec::new(),
         })

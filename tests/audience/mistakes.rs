@@ -46,6 +46,7 @@ fn a_broken_line_of_his_takes_the_places_that_it_names() {
         ("set camber FX -3.2 deg", &["LF", "RF", "LR", "RR"]),
         // One that is the shop's is no word of his, and nor is its place.
         ("set camber LF -3,2 deg  for shop", &["LF", "RF", "LR", "RR"]),
+        ("set camber LF -3.2 deg  fro shop", &["LF", "RF", "LR", "RR"]),
     ] {
         let book = compile_text(&format!("{SHOP}2025-03-02 heron\n  {line}\n"));
         assert_eq!(unknown(&of(&book, 0)), lost, "{line}");
@@ -53,7 +54,11 @@ fn a_broken_line_of_his_takes_the_places_that_it_names() {
     // What else stands on the line reaches nobody, and its number no page.
     let book = compile_text(&format!("{SHOP}2025-03-02 heron\n  set camber LF -3,2 deg  by nobody-known\n"));
     let own = of(&book, 0);
-    assert!(own.files.iter().all(|file| !file.text.contains("-3,2") && !file.text.contains("nobody-known")));
+    assert!(
+        own.files
+            .iter()
+            .all(|(_, file)| { !file.text.contains("-3,2") && !file.text.contains("nobody-known") })
+    );
 }
 
 #[test]

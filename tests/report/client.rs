@@ -197,9 +197,8 @@ fn a_letter_without_a_line_says_so() {
     let book = text(
         "shop \"S\"\nclient orr \"Orr\"\nclient fen \"Fen\"\ncar heron \"H\"  client orr\n2025-03-01 heron\n  run s1  10 min\n2025-04-01 heron\n  sell heron to fen\n",
     );
-    let reader = Reader::Client(stringline::book::model::ClientId::new(1));
-    let pages = render(&cut(&book, &reader), Options::default()).unwrap();
-    let letter = pages.iter().find(|page| page.name == "letter-fen.html").unwrap();
-    assert!(letter.html.contains("The book has no line yet that is about a car of yours while it is yours."));
-    assert!(!letter.html.contains("As the book stands on"));
+    let pages = letters(&book, "fen");
+    let letter = &page(&pages, "letter-fen.html").html;
+    assert!(letter.contains("The book has no line yet that is about a car of yours while it is yours."));
+    assert!(!letter.contains("As the book stands on"));
 }

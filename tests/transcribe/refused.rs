@@ -227,12 +227,13 @@ proptest! {
 #[test]
 fn angles_and_toe_are_lines() {
     let said = of(
-        "c;i;o\n-2d45';1.5;0.5\n",
+        "c;i;o\n-2d45';1.5;0d15'\n",
         &format!(
-            "{FIXED}[columns]\nc = \"read camber LF deg\"\ni = \"set toe-in front mm\"\no = \"found toe-out LR mm\"\n"
+            "{FIXED}[columns]\nc = \"read camber LF deg\"\ni = \"set toe-in front deg total\"\no = \"found toe-out LR deg\"\n"
         ),
     );
-    for line in ["read camber LF -2d45' deg", "set toe-in front 1.5 mm", "found toe-out LR 0.5 mm"] {
+    for line in ["read camber LF -2d45' deg", "set toe-in front 1.5 deg total", "found toe-out LR 0d15' deg"]
+    {
         assert!(said.out.contains(line), "{line}: {}{}", said.out, said.err);
     }
     assert!(!said.err.contains("error"), "{}", said.err);

@@ -56,7 +56,7 @@ fn after_the_last_event_what_fails_and_what_is_due_is_open() {
     let said = of_book(book, "index.html");
     in_order(&said, &["no event lies ahead in it"]);
     for wanted in [
-        "b cockpit h, over (1 May 2026)",
+        "b h, over (1 May 2026)",
         "rule ride height LF 40 mm, at least 48 mm",
         "due k p: at its limit of 30 min",
     ] {

@@ -38,6 +38,8 @@ rule old class S-1  track front min 1400 mm  until 2025-05-10
 2025-03-01 wren at pell-0
   fit cp-2 LR
   11:00..12:00 run s1  5 laps
+2025-03-05
+  shelve cp-3
 ";
 
 /// A page about a car or an event, by their places in the book.
@@ -111,13 +113,10 @@ fn what_ends_within_it_is_told_alike_on_every_page() {
 
 #[test]
 fn the_day_on_which_the_book_stood_is_told() {
-    in_order(&load(1), &["As the book stood on 1 March 2025, 70 days before"]);
+    in_order(&load(1), &["As the book stood on 5 March 2025, 66 days before"]);
     let first = format!("{BOOK}2025-05-10 heron\n  set camber LF -3.0 deg\n");
     let stood = alone(&first, Alone::Load(Some(EventId::new(1))));
     in_order(&stood, &["As the book stood on 10 May 2025, its first day"]);
     // Of one that is over, what stood before its first day had anything.
-    in_order(&load(0), &["As the book stood on 1 March 2025, its first day"]);
-    let later = format!("{BOOK}2025-05-20 heron\n  set camber LF -3.0 deg\n");
-    let over = alone(&later, Alone::Load(Some(EventId::new(1))));
-    in_order(&over, &["As the book stood on its eve, 9 May 2025"]);
+    in_order(&load(0), &["As the book stood on its eve, 28 February 2025"]);
 }
