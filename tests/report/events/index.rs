@@ -58,7 +58,7 @@ fn after_the_last_event_what_fails_and_what_is_due_is_open() {
     for wanted in [
         "b h, over (1 May 2026)",
         "rule ride height LF 40 mm, at least 48 mm",
-        "due k p: at its limit of 30 min",
+        "due k LR p: at its limit of 30 min",
     ] {
         in_order(&said, &[wanted]);
     }
