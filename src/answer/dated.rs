@@ -6,7 +6,7 @@ use super::{LedgerLine, entry_line, line, place};
 use crate::Compiled;
 use crate::history::dated::{Basis, Dated};
 use crate::history::parts::Where;
-use crate::words::dated::{Asked, Ends};
+use crate::words::dated::{Ends, GoodFor};
 use serde::Serialize;
 
 /// How an item stands on a day.
@@ -58,9 +58,9 @@ pub struct DatedView {
 
 /// One item on a day, or for an event.
 #[must_use]
-pub fn view(compiled: &Compiled, one: &Dated, asked: Asked) -> DatedView {
+pub fn view(compiled: &Compiled, one: &Dated, asked: GoodFor) -> DatedView {
     let (book, cx) = (&compiled.book, compiled.context());
-    let (Asked::Day(day) | Asked::Event([day, _])) = asked;
+    let (GoodFor::Day(day) | GoodFor::Event([day, _])) = asked;
     let (by_rule, since, at) = match one.basis {
         Some(Basis::Counted { valid, from, at }) => {
             (Some(cx.text(valid.typed).to_owned()), Some(from.to_string()), Some(at))

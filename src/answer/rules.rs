@@ -16,7 +16,7 @@ use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Margin, Side, Verdict};
 use crate::units::DimensionId;
-use crate::words::dated::Asked;
+use crate::words::dated::GoodFor;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -234,7 +234,7 @@ pub fn build(
     let own = compiled.book.cars.get(car).map_or("", |car| car.class.as_str());
     let class = class.unwrap_or(own);
     let (days, day_by) = days(compiled, car, moment, typed);
-    let asked = if day_by == "its days" { Asked::Event(days) } else { Asked::Day(days[0]) };
+    let asked = if day_by == "its days" { GoodFor::Event(days) } else { GoodFor::Day(days[0]) };
     let rank = super::of_car(compiled, car, moment).0.rank;
     let event = moment.event.or_else(|| Some(ahead(compiled, typed?)?.0));
     let card = scrutiny.card(car, class, days, event, rank);

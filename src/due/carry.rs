@@ -5,11 +5,10 @@
 //!
 //! Must not know words.
 
-use super::Promised;
 use super::chance::Bases;
 use super::plan::CarPlan;
 use super::row::{Action, Makings, Row};
-use super::spares::{Spare, fits, left};
+use super::spares::{Promised, Spare, fits, left};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::statistics::renewal::{counts, spares, together};
 use crate::statistics::weibull::Weibull;

@@ -28,11 +28,7 @@ use jiff::civil::Date;
 use plan::Plan;
 use rayon::prelude::*;
 use row::{Makings, Row};
-use spares::{Promise, Spare};
-use std::collections::BTreeMap;
-
-/// Which spares are promised, and where to.
-pub type Promised = BTreeMap<PartId, Promise>;
+use spares::{Promised, Spare};
 
 /// The list before an event.
 #[derive(Debug, Clone)]

@@ -41,6 +41,9 @@ pub struct Promise {
     pub event: Option<EventId>,
 }
 
+/// Which spares are promised, and where to.
+pub type Promised = BTreeMap<PartId, Promise>;
+
 /// A good part on the shelf and what it has left.
 #[derive(Debug, Clone, Copy)]
 pub struct Ready {

@@ -96,7 +96,6 @@ pub fn ran_between(facts: Facts<'_>, car: CarId, [from, until]: [Rank; 2]) -> St
     let unit = if imperial { "mile" } else { "km" };
     let metres = table().find_one(unit, DimensionId::LENGTH).map_or(1.0, |unit| unit.get().to_si(1.0));
     let least = |at_least: bool| if at_least { "at least " } else { "" };
-    let several = |count: u32, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
     let ran = if run.sessions == 0 {
         "no running".to_owned()
     } else if run.distance > 0.0 {
@@ -104,11 +103,15 @@ pub fn ran_between(facts: Facts<'_>, car: CarId, [from, until]: [Rank; 2]) -> St
     } else if run.minutes > 0.0 {
         format!("{}{} min", least(run.minutes_at_least), number::format(run.minutes, 0))
     } else {
-        several(run.sessions, "session")
+        match run.sessions {
+            1 => "1 session".to_owned(),
+            count => format!("{count} sessions"),
+        }
     };
     let hits = match facts.history.disturbances.hits(car, from, until).count() as u32 {
         0 => "no impact".to_owned(),
-        hits => several(hits, "impact"),
+        1 => "1 impact".to_owned(),
+        hits => format!("{hits} impacts"),
     };
     format!("{ran}, {hits} between")
 }

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 /// What an item is to be good for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Asked {
+pub enum GoodFor {
     /// A day.
     Day(Date),
     /// An event, from its first day to its last.
@@ -24,7 +24,7 @@ pub enum Ends {
     DuringEvent,
 }
 
-impl Asked {
+impl GoodFor {
     /// When an item ends whose last good day is known; `None` where it is good all of that time.
     #[must_use]
     pub fn ends(self, last_good: Date) -> Option<Ends> {

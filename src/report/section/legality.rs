@@ -12,7 +12,7 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
-use crate::words::dated::{Asked, MAY_BE_OFF};
+use crate::words::dated::{GoodFor, MAY_BE_OFF};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -107,7 +107,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
                 .iter()
                 .filter_map(|part| dated::of_part(cx.book, cx.history, *part, rank))
                 .filter(|one| one.car == Some(car))
-                .map(|one| item(tell, &one, Asked::Event(days)))
+                .map(|one| item(tell, &one, GoodFor::Event(days)))
                 .collect(),
         }
     });
@@ -129,7 +129,7 @@ pub(in crate::report) fn at(
     let judged = cx.scrutiny().card(car, class, days, Some(event), rank);
     let parts = cx.history.parts.ever_on(car);
     let dated = parts.iter().filter_map(|part| dated::of_part(cx.book, cx.history, *part, rank));
-    let dated = dated.filter(|one| one.car == Some(car)).map(|one| item(tell, &one, Asked::Event(days)));
+    let dated = dated.filter(|one| one.car == Some(car)).map(|one| item(tell, &one, GoodFor::Event(days)));
     (judged.iter().map(|one| rule(tell, one, days)).collect(), dated.collect())
 }
 
@@ -283,7 +283,7 @@ pub(in crate::report) fn since(tell: &Teller<'_>, one: &Judged) -> Vec<String> {
 }
 
 /// A dated item on a day, or for an event.
-pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, asked: Asked) -> DatedItem {
+pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, asked: GoodFor) -> DatedItem {
     let cx = &tell.cx;
     let (basis, at) = match one.basis {
         Some(Basis::Counted { valid, from, at }) => (format!("{} {from}", cx.text(valid.typed)), Some(at)),

@@ -9,7 +9,7 @@ use crate::history::dated::{self, Basis};
 use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
-use crate::words::dated::{Asked, MAY_BE_OFF};
+use crate::words::dated::{GoodFor, MAY_BE_OFF};
 use serde::Serialize;
 
 /// An item that is good until a day.
@@ -38,7 +38,7 @@ pub(in crate::report) fn until(
 ) -> Vec<GoodUntil> {
     let cx = &tell.cx;
     let event = event.and_then(|event| cx.book.events.get(event)).map(|event| [event.first, event.last]);
-    let asked = event.map(Asked::Event).or_else(|| tell.until().map(Asked::Day));
+    let asked = event.map(GoodFor::Event).or_else(|| tell.until().map(GoodFor::Day));
     let mut all = Vec::new();
     for fitted in aboard(tell, car, rank) {
         let Some(part) = fitted.part else { continue };
