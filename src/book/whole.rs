@@ -195,6 +195,7 @@ impl Book {
     }
 
     /// The cars that a block is about: that of its head; where that names none that there is, those that it may have meant.
+    #[must_use]
     pub fn may_be_of(&self, id: HeadId) -> Vec<CarId> {
         let Some(head) = self.heads.get(id) else { return Vec::new() };
         match (head.car, self.meant.get(&id)) {

@@ -200,7 +200,7 @@ fn said(facts: Facts<'_>, slot: &SlotDiff<'_>) -> Likeness {
         Fate::FirstStated if slot.from_nought(facts.book).is_some() => {
             let nought = slot.from_nought(facts.book).unwrap_or_default();
             let moved =
-                slot.now.is_some_and(|now| now.register() != Register::Unknown && now.value != nought);
+                slot.now.is_some_and(|now| now.register() != Register::Unknown && now.value - nought != 0.0);
             if moved { Likeness::Moved } else { Likeness::Same }
         }
         Fate::FirstStated => Likeness::CannotTell,

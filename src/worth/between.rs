@@ -106,6 +106,7 @@ const fn upsets(verb: Verb) -> bool {
 
 /// At what a setting stands at a place before a rank, SI. One that is counted from where it stood begins at nought; `None` where nobody
 /// knows, or where it is no number.
+#[must_use]
 pub fn stands(facts: Facts<'_>, car: CarId, rank: Rank, quantity: QuantityId, place: Place) -> Option<f64> {
     let standing = facts.on(car, rank);
     let slot = standing.slot(quantity, place);

@@ -115,12 +115,10 @@ impl Fold<'_> {
 
     /// A line under a head whose car nobody can read: it may be of any that the head may mean.
     fn of_any_car(&mut self, index: EntryId, quantity: QuantityId) {
-        match self.of {
-            Some(car) => self.unknown(index, car, quantity),
-            None => {
-                let head = self.book.entries[index].head;
-                self.book.may_be_of(head).into_iter().for_each(|car| self.unknown(index, car, quantity));
-            }
+        let head = self.book.entries[index].head;
+        let all = || self.book.may_be_of(head);
+        for car in self.of.map_or_else(all, |car| vec![car]) {
+            self.unknown(index, car, quantity);
         }
     }
 
