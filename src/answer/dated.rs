@@ -6,7 +6,7 @@ use super::{LedgerLine, entry_line, line, place};
 use crate::Compiled;
 use crate::history::dated::{Basis, Dated};
 use crate::history::parts::Where;
-use jiff::civil::Date;
+use crate::words::dated::{Ends, GoodFor};
 use serde::Serialize;
 
 /// How an item stands on a day.
@@ -17,6 +17,8 @@ pub enum DatedStanding {
     Good,
     /// Its last good day is over.
     Passed,
+    /// Its last good day is one of the event's, and not the last.
+    EndsDuring,
     /// An impact waits for somebody to look at it.
     LookAtIt,
     /// The book does not say from when its days count.
@@ -46,16 +48,19 @@ pub struct DatedView {
     pub uncounted: Vec<String>,
     /// The impact that nobody has looked at it since.
     pub impact: Option<LedgerLine>,
+    /// A line with a mistake since it was put there may have taken it off.
+    pub doubtful: bool,
     /// How it stands on the day.
     pub standing: DatedStanding,
-    /// Days from that day to its last good one; below zero once it is over.
+    /// Days from that day (of an event its first) to its last good one; below zero once it is over.
     pub days_left: Option<i32>,
 }
 
-/// One item on a day.
+/// One item on a day, or for an event.
 #[must_use]
-pub fn view(compiled: &Compiled, one: &Dated, day: Date) -> DatedView {
+pub fn view(compiled: &Compiled, one: &Dated, asked: GoodFor) -> DatedView {
     let (book, cx) = (&compiled.book, compiled.context());
+    let (GoodFor::Day(day) | GoodFor::Event([day, _])) = asked;
     let (by_rule, since, at) = match one.basis {
         Some(Basis::Counted { valid, from, at }) => {
             (Some(cx.text(valid.typed).to_owned()), Some(from.to_string()), Some(at))
@@ -76,12 +81,16 @@ pub fn view(compiled: &Compiled, one: &Dated, day: Date) -> DatedView {
         since,
         line: at.map(|at| line(compiled, at)),
         uncounted: one.uncounted.iter().map(|valid| cx.text(valid.typed).to_owned()).collect(),
+        doubtful: one.may_be_off,
         impact: one.impact.and_then(|hit| entry_line(compiled, hit)),
         standing: match one.last_good_day {
             _ if one.impact.is_some() => DatedStanding::LookAtIt,
             None => DatedStanding::NotKnown,
-            Some(last) if last < day => DatedStanding::Passed,
-            Some(_) => DatedStanding::Good,
+            Some(last) => match asked.ends(last) {
+                Some(Ends::Over | Ends::BeforeEvent) => DatedStanding::Passed,
+                Some(Ends::DuringEvent) => DatedStanding::EndsDuring,
+                None => DatedStanding::Good,
+            },
         },
         days_left: one.last_good_day.map(|last| (last - day).get_days()),
     }

@@ -23,11 +23,13 @@ pub use jobs::DueJob;
 pub use left::left;
 pub use loose::LooseView;
 pub use plan::{CarView, PlanView};
-pub use row::{ChanceView, DueRow, SpareView};
+pub use row::{ChanceView, DueRow, SpareView, goes_to};
 pub use work::WorkView;
 
 use crate::Compiled;
-use crate::due::row::Action;
+use crate::due::row::{Action, Row};
+use crate::due::spares::Spare;
+use crate::due::work::Round;
 use crate::due::{Ask, Due, due};
 use serde::Serialize;
 
@@ -101,7 +103,26 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
     }
 }
 
+/// One row of a list, whatever is planned of spares.
+#[must_use]
+pub fn row(compiled: &Compiled, made: &Due, row: &Row) -> DueRow {
+    row::view(compiled, made, row, &Spare::NotAsked)
+}
+
+/// Work that comes round again.
+#[must_use]
+pub fn work(compiled: &Compiled, round: &Round) -> WorkView {
+    work::view(compiled, round)
+}
+
 fn method(made: &Due) -> Vec<String> {
+    if made.plan.event.is_none() {
+        return vec![
+            "Nothing is planned, so this is how things stand: limits that are reached, days that are over, what waits to be looked at. A \
+             safety part whose use is not known counts as run out. Whether a part may run is for whoever is answerable for the car to say."
+                .to_owned(),
+        ];
+    }
     let mut list = vec![
         "What a car is expected to run is its own mean over the events it has run in this book.".to_owned(),
         "A limit rules, whatever the statistics: the shorter of the maker's, the series' and the stated one. A safety part \

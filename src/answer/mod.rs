@@ -29,6 +29,7 @@ use crate::history::{History, Moment, impact};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
 use crate::words;
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// An answer as JSON.
@@ -119,6 +120,15 @@ pub fn when(compiled: &Compiled, moment: &Moment, typed: Option<&str>) -> When {
             .and_then(|event| compiled.book.events.get(event))
             .map(|event| event.named.typed.to_string()),
     }
+}
+
+/// The moment as which a car is told: of one that is gone, and was by then, that of its sale, for what was on it is what was on it when it
+/// went; and the day of that sale.
+#[must_use]
+pub fn of_car(compiled: &Compiled, car: CarId, moment: &Moment) -> (Moment, Option<Date>) {
+    let sold = compiled.history.parts.sold.get(&car).filter(|(rank, _)| *rank < moment.rank);
+    let Some((rank, entry)) = sold else { return (moment.clone(), None) };
+    (Moment { rank: *rank, ..moment.clone() }, compiled.context().date(*entry))
 }
 
 /// The place as typed in a ledger; `None` for the car as a whole.

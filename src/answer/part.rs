@@ -95,7 +95,7 @@ fn view(compiled: &Compiled, kind: KindId, at: Place, part: Option<PartId>, rank
     view.spec = piece.spec.and_then(|spec| book.specs.get(spec)).map(|spec| spec.named.typed.to_string());
     crate::syntax::unquote(&piece.serial).clone_into(&mut view.serial);
     if let Some(stay) = history.parts.get(part).at(rank) {
-        view.doubtful = history.parts.get(part).doubted(stay.from, rank);
+        view.doubtful = history.parts.get(part).may_be_off(rank);
         view.line = entry_line(compiled, stay.entry);
         view.date = entry_date(compiled, stay.entry);
     }

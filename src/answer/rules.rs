@@ -8,7 +8,7 @@ use super::{LedgerLine, NamedCar, When, entry_line, line, place};
 use crate::Compiled;
 use crate::book::dates;
 use crate::book::entry::By;
-use crate::book::model::{CarId, EventId, Limit};
+use crate::book::model::{CarId, EventId, Limit, RuleId};
 use crate::book::names::{Thing, same};
 use crate::history::moment::{AskedBy, Which};
 use crate::history::order::Rank;
@@ -16,6 +16,7 @@ use crate::history::{Moment, dated, moment};
 use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Margin, Side, Verdict};
 use crate::units::DimensionId;
+use crate::words::dated::GoodFor;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -28,7 +29,9 @@ pub struct Rules {
     pub at: When,
     /// The day that decides which rules are in force.
     pub day: String,
-    /// What says that day: `today by the clock`, `the day asked for`, `the day of the session`, `its first day` or `its last day` (the event's), `the day of its sale`.
+    /// Of an event as a whole its last: a rule that is in force on any of its days is told. Else the same day.
+    pub last_day: String,
+    /// What says that day: `today by the clock`, `the day asked for`, `the day of the session`, `its days`, `its first day` or `its last day` (the event's), `the day of its sale`.
     pub day_by: &'static str,
     /// The class judged by.
     pub class: String,
@@ -83,6 +86,8 @@ pub struct RuleView {
     pub from: Option<String>,
     /// Last day in force.
     pub until: Option<String>,
+    /// That it is not in force on all days of the event asked about, in words; empty where it is.
+    pub within: String,
     /// Where the rule stands.
     pub declared: LedgerLine,
     /// The local rule that stands in its place there.
@@ -146,9 +151,20 @@ pub struct AlsoPlace {
     pub margin: RuleAmount,
 }
 
-/// The day a moment is on, and what says so; today for the end of the book, or the day of its sale for a car that is gone.
+/// The days a moment is on, the first and the last, and what says so: of an event that is named by itself all of its days.
 #[must_use]
-pub fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) -> (Date, &'static str) {
+pub fn days(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) -> ([Date; 2], &'static str) {
+    let whole =
+        typed.filter(|typed| moment::parted(typed).1.is_none()).and_then(|typed| ahead(compiled, typed));
+    if let Some(event) = whole.and_then(|(event, _)| compiled.book.events.get(event)) {
+        return ([event.first, event.last], "its days");
+    }
+    let (day, by) = day(compiled, car, at, typed);
+    ([day; 2], by)
+}
+
+/// The day a moment is on, and what says so; today for the end of the book, or the day of its sale for a car that is gone.
+fn day(compiled: &Compiled, car: CarId, at: &Moment, typed: Option<&str>) -> (Date, &'static str) {
     const ASKED: &str = "the day asked for";
     if let Some(day) = typed.and_then(|typed| dates::date(typed).ok()) {
         return (day, ASKED);
@@ -217,23 +233,26 @@ pub fn build(
     let moment = whole.as_ref().unwrap_or(moment);
     let own = compiled.book.cars.get(car).map_or("", |car| car.class.as_str());
     let class = class.unwrap_or(own);
-    let (day, day_by) = day(compiled, car, moment, typed);
-    // What was on a car that is gone is what was on it when it went.
-    let sold = compiled.history.parts.sold.get(&car).map_or(Rank::END, |(rank, _)| *rank);
-    let rank = moment.rank.min(sold);
+    let (days, day_by) = days(compiled, car, moment, typed);
+    let asked = if day_by == "its days" { GoodFor::Event(days) } else { GoodFor::Day(days[0]) };
+    let rank = super::of_car(compiled, car, moment).0.rank;
     let event = moment.event.or_else(|| Some(ahead(compiled, typed?)?.0));
-    let card = scrutiny.card(car, class, day, event, rank);
+    let card = scrutiny.card(car, class, days, event, rank);
     let before = |one: &&Judged| one.reading.as_ref().is_some_and(|reading| reading.rank < rank);
     let readings = scrutiny.judged(car, class);
     let items = dated::dated(&compiled.book, &compiled.history, rank);
     Rules {
         car: super::car(compiled, car),
         at: super::when(compiled, moment, typed),
-        day: day.to_string(),
+        day: days[0].to_string(),
+        last_day: days[1].to_string(),
         day_by,
         class: class.to_owned(),
         what_if: !same(class, own),
-        rules: card.iter().map(|one| view(compiled, &scrutiny, one)).collect(),
+        rules: card
+            .iter()
+            .map(|one| within(&scrutiny, view(compiled, &scrutiny, one), one.rule, days))
+            .collect(),
         unread: scrutiny
             .unread(class, event)
             .into_iter()
@@ -247,9 +266,14 @@ pub fn build(
         dated: items
             .iter()
             .filter(|one| one.car == Some(car))
-            .map(|one| super::dated::view(compiled, one, day))
+            .map(|one| super::dated::view(compiled, one, asked))
             .collect(),
     }
+}
+
+/// The same with what is said of a rule that is in force on some of those days alone.
+fn within(scrutiny: &Scrutiny<'_>, view: RuleView, rule: RuleId, days: [Date; 2]) -> RuleView {
+    RuleView { within: scrutiny.within_text(scrutiny.rule(rule), days), ..view }
 }
 
 /// A judged reading as a view.
@@ -284,6 +308,7 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
         limits: scrutiny.limits_text(rule),
         from: rule.from.map(|(day, _)| day.to_string()),
         until: rule.until.map(|(day, _)| day.to_string()),
+        within: String::new(),
         declared: line(compiled, rule.named.declared),
         outranked_by: one.outranked.map(|other| scrutiny.rule(other).named.typed.to_string()),
         verdict: word(&one.verdict),

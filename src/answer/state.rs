@@ -115,6 +115,8 @@ impl Slot {
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str>) -> State {
     let book = &compiled.book;
+    let asked = moment;
+    let (moment, sold) = &super::of_car(compiled, id, asked);
     let mut slots: Vec<(u32, QuantityId, Slot)> = Vec::new();
     for state in compiled.facts().on(id, moment.rank).slots() {
         let area = book.vocabulary.get(state.quantity).area;
@@ -139,7 +141,11 @@ pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str
     slots.sort_by_key(|(area, quantity, slot)| (*area, *quantity, slot.at));
     State {
         car: super::car(compiled, id),
-        at: When { words: still_running(compiled, id, moment), ..super::when(compiled, moment, typed) },
+        at: When {
+            words: sold
+                .map_or_else(|| still_running(compiled, id, asked), |day| format!("as it was sold on {day}")),
+            ..super::when(compiled, asked, typed)
+        },
         slots: slots.into_iter().map(|(_, _, slot)| slot).collect(),
         parts: part::all(compiled, id, moment.rank),
         jobs: job::to_do(compiled, id, moment.rank),

@@ -114,6 +114,8 @@ pub(super) fn scrub(book: &mut Book, cut: &Cut<'_>) {
         names,
         // Lines and what they say are emptied line by line, their words masked in the text.
         heads: _,
+        // Which cars a head may be about is told by its numbers alone, and of his own.
+        meant: _,
         of_car: _,
         specs_of: _,
         entries: _,

@@ -6,17 +6,21 @@ use super::Fate;
 use super::scope::Scope;
 use super::sums;
 use crate::book::clause::ClauseSet;
-use crate::book::entry::{By, CostFacts, Entry, Extra, JobFacts, PartFacts, Run, Stretch, Subject, Verb};
+use crate::book::entry::{
+    By, CostFacts, Entry, Extra, Flags, Item, JobFacts, PartFacts, Run, Stretch, Subject, Verb,
+};
 use crate::book::loan::{LoanFacts, UseAway, Whom};
 
-/// The entry itself.
-pub(super) fn entry(entry: &mut Entry, fate: Fate) {
+/// The entry itself; `places` where a line of values with a mistake may say which places it was about.
+pub(super) fn entry(entry: &mut Entry, fate: Fate, places: bool) {
     if fate == Fate::Read {
         return;
     }
     entry.withheld = true;
     entry.by = By::Nobody;
-    entry.item_count = 0;
+    if !(places && fate == Fate::Unknown) {
+        entry.item_count = 0;
+    }
     match fate {
         Fate::Read => {}
         Fate::Fact => {
@@ -44,6 +48,12 @@ pub(super) fn entry(entry: &mut Entry, fate: Fate) {
             }
         }
     }
+}
+
+/// A value of a line with a mistake: where on the car it was to be, and nothing else.
+pub(super) fn place(item: &mut Item) {
+    let Item { si, half, start: _, len, place: _, unit, flags, decimals } = item;
+    (*si, *half, *len, *unit, *flags, *decimals) = (0.0, 0.0, 0, None, Flags::UNKNOWN, 0);
 }
 
 /// What it says beyond its values; nothing of a line that is gone. Field by field, so that a new one does not compile until

@@ -7,6 +7,7 @@
 
 mod costs;
 mod declared;
+mod doubts;
 mod ended;
 pub use ended::until;
 mod standing;
@@ -113,7 +114,14 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     for (index, fate) in fates.iter_enumerated() {
         let entry = &mut book.entries[index];
         let extra = compiled.book.extra(entry).and_then(|extra| line::extra(&scope, entry, extra, *fate));
-        line::entry(entry, *fate);
+        let places =
+            *fate == Fate::Unknown && scope.reads_but_for_mistake(index, &compiled.book.entries[index]);
+        line::entry(entry, *fate, places);
+        if places {
+            for step in 0..entry.item_count {
+                book.items.get_mut(entry.items.plus(step.into())).into_iter().for_each(line::place);
+            }
+        }
         entry.extra = extra.filter(|extra| !extra.is_empty()).map(|extra| extras.push(extra));
         let typed = &compiled.book.entries[index];
         if *fate != Fate::Read
@@ -131,6 +139,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     declared::scrub(&mut book, &declared);
     heads::heads(&mut book, &scope, &fates);
     let mut history = history::fold(&mut book, &files);
+    doubts::doubts(&mut history, compiled, &scope);
     // What was read of a car that he sold is put right by what was known when he did.
     for (car, sale) in scope.sold() {
         let until = history.order.rank.get(sale).copied().unwrap_or(Rank::START);

@@ -5,8 +5,10 @@
 use super::policy::{Shows, fact, of_verb, stated};
 use super::{Fate, Reader, sums};
 use crate::Compiled;
+use crate::book::ends_values;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, ClientId, PartId};
+use crate::book::names::nearest;
 use crate::book::verbs::VerbGroup;
 use crate::history::order::Rank;
 use crate::history::parts::{Sale, Where};
@@ -254,6 +256,19 @@ impl<'a> Scope<'a> {
     /// When a line was; the start of the book for one that has no place in it.
     pub(super) fn rank(&self, entry: EntryId) -> Rank {
         self.compiled.history.order.rank.get(entry).copied().unwrap_or(Rank::START)
+    }
+
+    /// Whether a line with a mistake is of a car that was his then, and he would read it if it had none.
+    pub(super) fn reads_but_for_mistake(&self, index: EntryId, entry: &Entry) -> bool {
+        let car = self.compiled.book.head(entry).and_then(|head| head.car);
+        let his = entry.broken && car.is_some_and(|car| self.owns(car, self.rank(index)));
+        let text = self.compiled.files.text(entry.span());
+        let words = || text.split_whitespace().take_while(|word| !word.eq_ignore_ascii_case("because"));
+        // A `for` that is typed wrong may hide it from him.
+        let slip = |word: &str| !ends_values(word) && nearest(word, std::iter::once("for")).is_some();
+        // A line that the grammar refuses and that has no clause on it says nothing of who may read it.
+        let by_verb = || of_verb(entry.verb) >= self.reader.level() && !words().any(ends_values);
+        his && !words().any(slip) && (self.reaches(entry) || by_verb())
     }
 
     /// What becomes of a line; `above` of the line it stands under.

@@ -25,6 +25,7 @@ mod item;
 pub mod loan;
 mod lost;
 pub mod meaning;
+mod meant;
 pub mod model;
 pub mod names;
 pub mod normal;
@@ -112,6 +113,7 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
         });
     }
     book.index_heads();
+    book.meant = meant::of_heads(&book.heads, &book.names, files);
     book.specs_of = vec![Vec::new(); book.kinds.len()].into();
     for (id, spec) in (0..).map(SpecId::new).zip(&book.specs) {
         if let Some(list) = book.specs_of.get_mut(spec.kind) {

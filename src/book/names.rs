@@ -268,33 +268,51 @@ impl Names {
         let names = self.order.iter().filter(|(_, thing)| wanted(*thing)).map(|(name, _)| &**name);
         nearest(word, names)
     }
+
+    /// What is declared of a wanted sort under names that are near enough to be meant.
+    #[must_use]
+    pub fn all_near(&self, word: &str, wanted: impl Fn(Thing) -> bool) -> Vec<Thing> {
+        let Some(slip) = Slip::new(word) else { return Vec::new() };
+        let names = self.order.iter().filter(|(_, thing)| wanted(*thing));
+        names.filter(|(name, _)| slip.of(name).is_some()).map(|(_, thing)| *thing).collect()
+    }
 }
 
-/// The nearest of some words, if it is near enough to be meant: one slip in a word of up to five letters, two in a longer one.
-pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
-    let word = folded(word);
-    let length = word.chars().count();
-    if length > 64 {
-        return None;
+/// A word that is no name, to be held against names.
+#[derive(Debug)]
+struct Slip {
+    word: String,
+    /// What looks the same is meant, however many of its letters are of another alphabet.
+    look: Option<String>,
+    allowed: usize,
+}
+
+impl Slip {
+    /// `None` for a word that is too long to be one.
+    fn new(word: &str) -> Option<Self> {
+        let word = folded(word);
+        let length = word.chars().count();
+        let look = (!word.is_ascii()).then(|| alike::skeleton(&word));
+        (length <= 64).then_some(Self { word, look, allowed: if length <= 5 { 1 } else { 2 } })
     }
-    let allowed = if length <= 5 { 1 } else { 2 };
-    // What looks the same is meant, however many of its letters are of another alphabet.
-    let look = (!word.is_ascii()).then(|| alike::skeleton(&word));
-    let mut best: Option<(usize, &str)> = None;
-    for name in among {
-        if look.as_ref().is_some_and(|look| *look == alike::skeleton(name)) {
-            return Some(name.to_owned());
+
+    /// By how many slips it is that name, if it is near enough to be meant: one in a word of up to five letters, two in a longer one.
+    fn of(&self, name: &str) -> Option<usize> {
+        if self.look.as_ref().is_some_and(|look| *look == alike::skeleton(name)) {
+            return Some(0);
         }
-        let (shorter, longer) =
-            if name.len() < word.len() { (name.len(), word.len()) } else { (word.len(), name.len()) };
-        if longer - shorter > allowed * 2 {
-            continue;
+        if name.len().abs_diff(self.word.len()) > self.allowed * 2 {
+            return None;
         }
         let plain = name.bytes().any(|letter| letter.is_ascii_uppercase()).then(|| folded(name));
-        let distance = strsim::osa_distance(&word, plain.as_deref().unwrap_or(name));
-        if distance <= allowed && best.is_none_or(|(least, _)| distance < least) {
-            best = Some((distance, name));
-        }
+        let slips = strsim::osa_distance(&self.word, plain.as_deref().unwrap_or(name));
+        (slips <= self.allowed).then_some(slips)
     }
-    best.map(|(_, name)| name.to_owned())
+}
+
+/// The nearest of some words, if it is near enough to be meant.
+pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
+    let slip = Slip::new(word)?;
+    let near = among.filter_map(|name| Some((slip.of(name)?, name)));
+    near.min_by_key(|(slips, _)| *slips).map(|(_, name)| name.to_owned())
 }

@@ -75,6 +75,8 @@ pub struct Book {
     pub entries: Arena<EntryId, Entry>,
     /// Their values.
     pub items: Arena<ItemId, Item>,
+    /// Of heads that name no car that there is, the cars that they may be about: see [`Book::may_be_of`].
+    pub meant: FxHashMap<HeadId, Vec<CarId>>,
     /// What some say beyond their values.
     pub extras: Arena<ExtraId, Extra>,
     /// Sessions as typed, in file order.
@@ -190,6 +192,18 @@ impl Book {
             Thing::Position(_) => return None,
         };
         Some(&named.typed)
+    }
+
+    /// The cars that a block is about: that of its head; where that names none that there is, those that it may have meant.
+    #[must_use]
+    pub fn may_be_of(&self, id: HeadId) -> Vec<CarId> {
+        let Some(head) = self.heads.get(id) else { return Vec::new() };
+        match (head.car, self.meant.get(&id)) {
+            (Some(car), _) => vec![car],
+            (None, Some(meant)) => meant.clone(),
+            (None, None) if head.car_unknown => self.cars.keys().collect(),
+            (None, None) => Vec::new(),
+        }
     }
 
     /// The head an entry stands under.

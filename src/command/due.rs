@@ -4,7 +4,7 @@ use super::ask;
 use super::output::{Format, Output};
 use super::table::{left, width, wrap};
 use crate::Compiled;
-use crate::answer::due::{CarryView, DueRow, DueView, confidence_words, view};
+use crate::answer::due::{CarryView, DueRow, DueView, PlanView, confidence_words, view};
 use crate::answer::json;
 use crate::book::model::EventId;
 use crate::due::Ask;
@@ -18,7 +18,7 @@ use std::path::PathBuf;
 /// Say what must be done, carried or watched before an event
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Without --before: the next event that a car of the book is entered for. For an event that is past, the list is as \
+    after_help = "Without --before: the next event that a car of the book is entered for; where there is none, what is due by use and date. For an event that is past, the list is as \
                         the book knew it then. The list is as of today by the clock; --at DATE makes it as of the end of another day.\n\n\
                         Example:\n  stringline due ledgers/2026\n  stringline due ledgers/2026 --before quern-2"
 )]
@@ -64,17 +64,12 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     Ok(super::verdict(&compiled, output))
 }
 
-fn event(compiled: &Compiled, typed: Option<&str>) -> anyhow::Result<EventId> {
-    let book = &compiled.book;
-    let Some(typed) = typed else {
-        return next_event(book, &compiled.history, compiled.today).ok_or_else(|| {
-            anyhow::anyhow!(
-                "the book has no event from {} on that a car goes to; declare it, or name one with --before",
-                compiled.today
-            )
-        });
-    };
-    ask::event(compiled, typed)
+/// The event asked about; `None` where none is to come.
+fn event(compiled: &Compiled, typed: Option<&str>) -> anyhow::Result<Option<EventId>> {
+    match typed {
+        Some(typed) => ask::event(compiled, typed).map(Some),
+        None => Ok(next_event(&compiled.book, &compiled.history, compiled.today)),
+    }
 }
 
 const fn word(action: Action) -> &'static str {
@@ -88,22 +83,30 @@ const fn word(action: Action) -> &'static str {
     }
 }
 
-fn text(view: &DueView, all: bool, columns: usize) -> String {
-    let plan = &view.plan;
-    let ahead = match plan.days_ahead {
+/// Before what the list is, and as on which day.
+fn heading(plan: &PlanView) -> String {
+    let (Some(event), Some(first), Some(days)) = (&plan.event, &plan.first, plan.days_ahead) else {
+        return format!(
+            "Due by use and date, as on {}, {}\nNo event to come: from that day on the book has none that a car goes to. What is to run is not \
+             counted; declare the event, or name one with --before.\n",
+            plan.on, plan.by
+        );
+    };
+    let ahead = match days {
         0 => "that day".to_owned(),
         1 => "the day before".to_owned(),
+        days if days < 0 => "during it".to_owned(),
         days => format!("{days} days before"),
     };
-    let mut out = format!(
-        "Due before {}, {} ({}; as on {}, {}, {ahead})\n",
-        plan.event, plan.title, plan.first, plan.on, plan.by
-    );
-    if plan.cars.is_empty() {
-        out += "No car of this book goes there.\n";
-    }
+    let cars = if plan.cars.is_empty() { "No car of this book goes there.\n" } else { "" };
+    format!("Due before {event}, {} ({first}; as on {}, {}, {ahead})\n{cars}", plan.title, plan.on, plan.by)
+}
+
+fn text(view: &DueView, all: bool, columns: usize) -> String {
+    let plan = &view.plan;
+    let mut out = heading(plan);
     let name = plan.cars.iter().map(|car| width(&car.car)).max().unwrap_or(0);
-    for car in &plan.cars {
+    for car in plan.cars.iter().filter(|_| plan.event.is_some()) {
         let _ = writeln!(out, "  {}  {}", left(&car.car, name), car.text);
     }
     out.push('\n');

@@ -8,7 +8,10 @@ use crate::answer::rules::{AlsoPlace, RuleView, Rules, build};
 use crate::answer::{LedgerLine, json};
 use crate::book::names::same;
 use crate::figures::Missing;
-use crate::words;
+use crate::words::{
+    self,
+    dated::{Ends, MAY_BE_OFF},
+};
 use std::fmt::Write as _;
 
 /// Say how a car stands by the rules of its class, and until when its dated items are good
@@ -77,9 +80,15 @@ fn text(view: &Rules, columns: usize) -> String {
         (class, true) => format!("what if it ran in class {class}"),
         (class, false) => format!("class {class}"),
     };
+    let days = if view.day == view.last_day {
+        view.day.clone()
+    } else {
+        format!("{} to {}", view.day, view.last_day)
+    };
+    let when = if view.day == view.last_day { "that day" } else { "on those days" };
     let mut out = format!(
         "{}: {}\n{class}, by the rules of {}, {}; {}\n",
-        view.car.name, view.car.title, view.day, view.day_by, view.at.words
+        view.car.name, view.car.title, days, view.day_by, view.at.words
     );
     for one in &view.unread {
         out += &format!(
@@ -88,9 +97,9 @@ fn text(view: &Rules, columns: usize) -> String {
         );
     }
     if view.rules.is_empty() && !view.unread.is_empty() {
-        out += "\nNo other rule is in force for it that day.\n";
+        let _ = writeln!(out, "\nNo other rule is in force for it {when}.");
     } else if view.rules.is_empty() {
-        out += "\nNo rule is in force for it that day.\n";
+        let _ = writeln!(out, "\nNo rule is in force for it {when}.");
     } else {
         out += "\nrules in force, and the last value: what was read, or as set where it says so\n";
         let mut table = Rows::default();
@@ -142,6 +151,9 @@ fn text(view: &Rules, columns: usize) -> String {
             let line = format!("  {}  {}", left(&part(one), parts), standing(one));
             let lines: Vec<&LedgerLine> = one.line.iter().collect();
             table.push(&line, "", &lines);
+            if one.doubtful {
+                table.under(MAY_BE_OFF.to_owned());
+            }
         }
         table.write(&mut out, 6, columns);
     }
@@ -212,6 +224,9 @@ fn notes(table: &mut Rows, one: &RuleView) {
     if let Some(other) = &one.outranked_by {
         table.under(format!("outranked there by {other}, of a local rulebook"));
     }
+    if !one.within.is_empty() {
+        table.under(one.within.clone());
+    }
     if let Some(lacks) = &one.lacks {
         table.under(format!("the rule wants `with {lacks}`, which the reading does not say"));
     }
@@ -241,6 +256,9 @@ fn part(one: &DatedView) -> String {
 fn standing(one: &DatedView) -> String {
     let mut text = match (&one.last_good_day, one.standing) {
         (Some(day), DatedStanding::Passed) => format!("OVER since {day}"),
+        (Some(day), DatedStanding::EndsDuring) => {
+            format!("good until {day}, {}", Ends::DuringEvent.words().to_uppercase())
+        }
         (Some(day), _) => format!("good until {day}"),
         (None, _) => "nobody can say until when".to_owned(),
     };

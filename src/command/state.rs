@@ -10,7 +10,7 @@ use crate::answer::value::TypedValue;
 use crate::answer::{LedgerLine, json};
 use crate::book::place::Place;
 use crate::history::jobs::Status;
-use crate::words;
+use crate::words::{self, dated::MAY_BE_OFF};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
@@ -321,7 +321,7 @@ fn parts_text(out: &mut String, parts: &[PartView], columns: usize) {
             table.under("carried: it does not work there, and nothing counts it".to_owned());
         }
         if part.doubtful {
-            table.under("a line with a mistake since then may have taken it off".to_owned());
+            table.under(MAY_BE_OFF.to_owned());
         }
         if !part.holds.is_empty() {
             table.under(format!("with {} in it", part.holds.join(", ")));

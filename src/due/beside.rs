@@ -45,7 +45,7 @@ pub struct Short {
 /// Parts lent or borrowed until a day that comes before the end of the event, the soonest first.
 #[must_use]
 pub fn loaned(book: &Book, history: &History, plan: &Plan) -> Vec<Loaned> {
-    let end = book.events[plan.event].last;
+    let end = plan.end;
     let mut all = Vec::new();
     for (part, told) in history.parts.all.iter_enumerated() {
         let Some(one) = told.loan(plan.cut) else { continue };

@@ -8,7 +8,7 @@
 use super::chance::Bases;
 use super::plan::CarPlan;
 use super::row::{Action, Makings, Row};
-use super::spares::{Spare, fits, left};
+use super::spares::{Promised, Spare, fits, left};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::statistics::renewal::{counts, spares, together};
 use crate::statistics::weibull::Weibull;
@@ -35,18 +35,25 @@ pub struct Carry {
     pub asked: usize,
     /// Those the list fits before the event.
     pub fitted: Vec<PartId>,
-    /// Good ones on the shelf beyond those, with life enough for one of those cars; those that the list names in front.
+    /// Good ones on the shelf beyond those, promised to nobody else, with life enough for one of those cars; those that the list names in front.
     pub ready: Vec<PartId>,
 }
 
 /// The kinds on the planned cars of which something ever failed or one is fitted before the event, in the order of the book.
 #[must_use]
-pub fn carry(with: Makings<'_>, bases: &Bases, rows: &[Row], given: &[Spare], confidence: f64) -> Vec<Carry> {
+pub fn carry(
+    with: Makings<'_>,
+    bases: &Bases,
+    rows: &[Row],
+    shared: (&[Spare], &Promised),
+    confidence: f64,
+) -> Vec<Carry> {
     let mut kinds: BTreeMap<KindId, Vec<(usize, &Row)>> = BTreeMap::new();
     for (at, row) in rows.iter().enumerate() {
         kinds.entry(row.fitted.kind).or_default().push((at, row));
     }
-    let one = |(kind, own): (KindId, Vec<(usize, &Row)>)| of_kind(with, bases, &own, given, kind, confidence);
+    let one =
+        |(kind, own): (KindId, Vec<(usize, &Row)>)| of_kind(with, bases, &own, shared, kind, confidence);
     kinds.into_par_iter().filter_map(one).collect()
 }
 
@@ -54,7 +61,7 @@ fn of_kind(
     with: Makings<'_>,
     bases: &Bases,
     own: &[(usize, &Row)],
-    given: &[Spare],
+    (given, promised): (&[Spare], &Promised),
     kind: KindId,
     confidence: f64,
 ) -> Option<Carry> {
@@ -83,7 +90,8 @@ fn of_kind(
     let cars: Vec<&CarPlan> = with.plan.cars.iter().filter(|car| goes.contains(&car.car)).collect();
     let lasts = |part: &PartId| cars.iter().any(|car| left(with, car, *part).is_some_and(|left| left >= 1.0));
     let shelf = with.there.ready(kind).par_iter().copied();
-    let others: Vec<PartId> = shelf.filter(|part| !told.contains(part) && lasts(part)).collect();
+    let others: Vec<PartId> =
+        shelf.filter(|part| !told.contains(part) && !promised.contains_key(part) && lasts(part)).collect();
     let ready: Vec<PartId> = named.into_iter().chain(others).collect();
     let asked = own.iter().filter(|(_, row)| row.action == Action::Carry).count();
     let wanted = if places.is_empty() { None } else { spares(&together(&places), confidence) };

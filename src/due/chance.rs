@@ -37,6 +37,8 @@ pub struct Basis {
 pub enum NoChance {
     /// The place is empty.
     Empty,
+    /// Nothing is planned in which it could fail.
+    NothingPlanned,
     /// How long the part has lived is not known.
     LifeUnknown,
     /// How much the car will run is not known.

@@ -4,7 +4,8 @@
 
 use crate::book::Book;
 use crate::book::entry::By;
-use crate::book::model::{EventId, GaugeId};
+use crate::book::model::GaugeId;
+use jiff::civil::Date;
 
 /// Which gauges were used at an event.
 #[must_use]
@@ -22,11 +23,10 @@ pub fn at_events(book: &Book) -> Vec<bool> {
     used
 }
 
-/// Those used at events whose last good day comes before the end of this one, in the order they are declared.
+/// Those used at events whose last good day comes before a day, in the order they are declared.
 #[must_use]
-pub fn out_of_date(book: &Book, event: EventId) -> Vec<GaugeId> {
-    let Some(event) = book.events.get(event) else { return Vec::new() };
-    let over = |until: Option<jiff::civil::Date>| until.is_some_and(|until| until < event.last);
+pub fn out_of_date(book: &Book, end: Date) -> Vec<GaugeId> {
+    let over = |until: Option<Date>| until.is_some_and(|until| until < end);
     if !book.gauges.iter().any(|gauge| over(gauge.valid_until)) {
         return Vec::new();
     }

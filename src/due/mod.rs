@@ -28,7 +28,7 @@ use jiff::civil::Date;
 use plan::Plan;
 use rayon::prelude::*;
 use row::{Makings, Row};
-use spares::Spare;
+use spares::{Promised, Spare};
 
 /// The list before an event.
 #[derive(Debug, Clone)]
@@ -43,6 +43,8 @@ pub struct Due {
     pub rows: Vec<Row>,
     /// The spare of each row.
     pub spares: Vec<Spare>,
+    /// Spares that cars take which go elsewhere, and are not told of here.
+    pub promised: Promised,
     /// How many of each kind to take along.
     pub carry: Vec<Carry>,
     /// What the chances rest on.
@@ -66,8 +68,8 @@ pub struct Due {
 /// What to list.
 #[derive(Debug, Clone, Copy)]
 pub struct Ask {
-    /// Before which event.
-    pub event: EventId,
+    /// Before which event; `None` asks for what is due as it stands, nothing being to come.
+    pub event: Option<EventId>,
     /// Today's date: what is typed for later days has not happened.
     pub today: Date,
     /// The confidence that spares taken along are enough.
@@ -91,22 +93,29 @@ fn empty(book: &Book, history: &History, plan: &Plan, all: &mut Vec<(CarId, Fitt
 /// Makes the list.
 #[must_use]
 pub fn due(facts: Facts<'_>, ask: Ask) -> Due {
-    of_plan(facts, ask, plan::plan(facts.book, facts.history, ask.event, ask.today))
+    let plan = match ask.event {
+        Some(event) => plan::plan(facts.book, facts.history, event, ask.today),
+        None => plan::without_event(facts.book, facts.history, ask.today),
+    };
+    of_plan(facts, ask, plan, None)
 }
 
-/// The list of the cars that go to that event: one that is at an event before it, and not entered here, stays at home.
+/// The list of the cars that go to that event: one that is at an event before it, and not entered here, stays at home; what it takes from
+/// the shelf by then is promised to it.
 #[must_use]
-pub fn going(facts: Facts<'_>, ask: Ask) -> Due {
-    let mut plan = plan::plan(facts.book, facts.history, ask.event, ask.today);
-    plan.cars.retain(|car| car.events.contains(&ask.event));
-    of_plan(facts, ask, plan)
+pub fn going(facts: Facts<'_>, (ask, event): (Ask, EventId)) -> Due {
+    let mut plan = plan::plan(facts.book, facts.history, event, ask.today);
+    plan.cars.extend(plan::beside(facts.book, facts.history, &plan));
+    plan.cars.sort_by_key(|car| car.car);
+    of_plan(facts, ask, plan, Some(event))
 }
 
-fn of_plan(facts: Facts<'_>, ask: Ask, plan: Plan) -> Due {
+/// The list of a plan; of the cars that go to one event alone, though spares are shared with all of them.
+fn of_plan(facts: Facts<'_>, ask: Ask, mut plan: Plan, only: Option<EventId>) -> Due {
     let Facts { book, history, .. } = facts;
     let lives = lives(book, history, plan.cut);
     let mut there = whereabouts(book, history, plan.cut);
-    let end = book.events[plan.event].last;
+    let end = plan.end;
     there.keep(|part| spares::good(book, history, &lives, part, (plan.cut, end)));
     let mut all: Vec<(CarId, Fitted)> = Vec::new();
     for car in &plan.cars {
@@ -130,6 +139,9 @@ fn of_plan(facts: Facts<'_>, ask: Ask, plan: Plan) -> Due {
         .filter_map(|(car, fitted)| {
             let car = plan.of(car)?;
             let life = fitted.part.and_then(|part| lives.now(part));
+            if plan.event.is_none() {
+                return Some(row::row(with, car, fitted, Chance::Unknown(NoChance::NothingPlanned)));
+            }
             let chance = life.map_or(Chance::Unknown(NoChance::Empty), |life| bases.chance(book, life, car));
             Some(row::row(with, car, fitted, chance))
         })
@@ -149,14 +161,46 @@ fn of_plan(facts: Facts<'_>, ask: Ask, plan: Plan) -> Due {
                 b.fitted.part,
             )))
     });
-    let spares = spares::share(with, &rows);
-    let carry = carry::carry(with, &bases, &rows, &spares, ask.confidence);
+    let mut spares = spares::share(with, &rows);
+    let mut promised = Promised::new();
+    if let Some(event) = only {
+        let goes = |car: CarId| with.plan.of(car).is_some_and(|plan| plan.events.contains(&event));
+        let all = rows.into_iter().zip(spares);
+        let (own, others): (Vec<_>, Vec<_>) = all.partition(|(row, _)| goes(row.fitted.car));
+        promised.extend(others.iter().filter_map(|(row, spare)| match spare {
+            Spare::Given(part) => Some((*part, spares::promise(with, row))),
+            _ => None,
+        }));
+        (rows, spares) = own.into_iter().unzip();
+        plan.cars.retain(|car| car.events.contains(&event));
+    }
+    let with = Makings { facts, lives: &lives, there: &there, plan: &plan };
+    let carry = match plan.event {
+        Some(_) => carry::carry(with, &bases, &rows, (&spares, &promised), ask.confidence),
+        None => Vec::new(),
+    };
     let rounds = work::rounds(book, history, &plan);
     let jobs = open::open(book, history, &plan);
     let loose = loose::loose(book, history, &plan);
     let loaned = beside::loaned(book, history, &plan);
     let short = beside::short(book, history, &plan);
-    let gauges = gauges::out_of_date(book, ask.event);
+    let gauges = gauges::out_of_date(book, end);
     let trends = ends::trends(facts, &plan);
-    Due { plan, lives, there, rows, spares, carry, bases, rounds, loose, gauges, trends, jobs, loaned, short }
+    Due {
+        plan,
+        lives,
+        there,
+        rows,
+        spares,
+        promised,
+        carry,
+        bases,
+        rounds,
+        loose,
+        gauges,
+        trends,
+        jobs,
+        loaned,
+        short,
+    }
 }

@@ -60,8 +60,10 @@ impl CarPlan {
 /// What lies ahead at a moment.
 #[derive(Debug, Clone)]
 pub struct Plan {
-    /// The event asked about.
-    pub event: EventId,
+    /// The event asked about; `None` where nothing is to come.
+    pub event: Option<EventId>,
+    /// Its last day; the moment's where nothing is to come.
+    pub end: Date,
     /// The moment as a rank: everything before it is known.
     pub cut: Rank,
     /// The date of that moment.
@@ -107,17 +109,45 @@ pub fn plan(book: &Book, history: &History, event: EventId, today: Date) -> Plan
     };
     let ahead = Calendar::ahead(book, at);
     let cars = (0..book.cars.len() as u32).into_par_iter().map(CarId::new);
-    let cars = cars.filter_map(|car| car_plan(book, history, &ahead, car, (event, cut, at))).collect();
-    Plan { event, cut, today: at, cars }
+    let cars =
+        cars.filter_map(|car| car_plan(book, history, &ahead, car, (event, cut, at), asked.last)).collect();
+    Plan { event: Some(event), end: asked.last, cut, today: at, cars }
 }
 
-/// A car's part of the plan before the event asked about, from rank `cut` and date `at`; `None` where it goes nowhere.
+/// How the cars stand on a day, nothing being planned: each is expected to run nothing.
+#[must_use]
+pub fn without_event(book: &Book, history: &History, today: Date) -> Plan {
+    let mut zone = Zone::new(book.shop.zone.as_deref());
+    let cut = rank_of(history, zone.day_start(today.tomorrow().unwrap_or(today)));
+    let cars = (0..book.cars.len() as u32).map(CarId::new).filter(|car| goes(book, history, *car, cut));
+    let nothing = |car| CarPlan { ahead: ByClock::of(|_| Some(0.0)), ..CarPlan::none(car) };
+    Plan { event: None, end: today, cut, today, cars: cars.map(nothing).collect() }
+}
+
+/// The plans of the cars that are not in a plan and go to an event that has begun before its event is over: what they need from the shelf
+/// they need by then.
+#[must_use]
+pub fn beside(book: &Book, history: &History, plan: &Plan) -> Vec<CarPlan> {
+    let Some(event) = plan.event else { return Vec::new() };
+    let asked = &book.events[event];
+    let ahead = Calendar::ahead(book, plan.today);
+    let begun = book.events.iter().filter(|event| event.first <= asked.last);
+    let until = begun.map(|event| event.last).max().unwrap_or(asked.last);
+    let others = (0..book.cars.len() as u32).map(CarId::new).filter(|car| plan.of(*car).is_none());
+    others
+        .filter_map(|car| car_plan(book, history, &ahead, car, (event, plan.cut, plan.today), until))
+        .collect()
+}
+
+/// A car's part of the plan before the event asked about, from rank `cut` and date `at`: the events that begin before it is over and are
+/// over by a day; `None` where it goes nowhere.
 fn car_plan(
     book: &Book,
     history: &History,
     ahead: &Calendar,
     car: CarId,
     (asked, cut, at): (EventId, Rank, Date),
+    until: Date,
 ) -> Option<CarPlan> {
     if !goes(book, history, car, cut) {
         return None;
@@ -125,8 +155,9 @@ fn car_plan(
     let last = book.events[asked].last;
     let runs = runs(history, car, cut);
     let over = |id: EventId| is_over(book, &runs, id, at);
+    let in_time = |id: &EventId| book.events[*id].first <= last && book.events[*id].last <= until;
     let mut events: Vec<EventId> =
-        ahead.events(car).filter(|id| *id == asked || book.events[*id].last <= last && !over(*id)).collect();
+        ahead.events(car).filter(|id| *id == asked || in_time(id) && !over(*id)).collect();
     if events.is_empty() {
         return None;
     }

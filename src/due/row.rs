@@ -123,7 +123,7 @@ pub fn row(with: Makings<'_>, car: &CarPlan, fitted: Fitted, chance: Chance) -> 
     let kind = with.book.kinds.get(fitted.kind);
     let safety = kind.is_some_and(|kind| kind.safety);
     let life = fitted.part.and_then(|part| with.lives.now(part));
-    let end = with.book.events[with.plan.event].last;
+    let end = with.plan.end;
     let reaches = life.map_or_else(Vec::new, |life| in_turn(with.book, life, car, with.plan.today, end));
     let mut found: Vec<(Action, Reason)> = Vec::new();
     if fitted.part.is_none() {

@@ -2,12 +2,12 @@
 //!
 //! Must not know words.
 
-use super::fitted::goes_there;
+use super::fitted::{Fitted, goes_there};
 use super::limits::reaches;
 use super::plan::CarPlan;
 use super::row::{Action, Makings, Row};
 use crate::book::Book;
-use crate::book::model::{CarId, Clock, KindId, PartId};
+use crate::book::model::{CarId, Clock, EventId, KindId, PartId};
 use crate::history::History;
 use crate::history::dated::of_part;
 use crate::history::order::Rank;
@@ -22,8 +22,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub enum Spare {
     /// This one.
     Given(PartId),
-    /// Those that fit go to other rows; the first of those rows, by index.
-    Taken(usize),
+    /// Those that fit go elsewhere; where the first of them goes.
+    Taken(Promise),
     /// Some would fit, but none has enough life left for what is planned; the best of them.
     TooOld(PartId),
     /// None fits.
@@ -31,6 +31,18 @@ pub enum Spare {
     /// Nothing is asked for.
     NotAsked,
 }
+
+/// Where a spare goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Promise {
+    /// The place.
+    pub to: Fitted,
+    /// The first event that its car goes to.
+    pub event: Option<EventId>,
+}
+
+/// Which spares are promised, and where to.
+pub type Promised = BTreeMap<PartId, Promise>;
 
 /// A good part on the shelf and what it has left.
 #[derive(Debug, Clone, Copy)]
@@ -61,7 +73,7 @@ pub fn left(with: Makings<'_>, car: &CarPlan, spare: PartId) -> Option<f64> {
         return Some(0.0);
     }
     let life = with.lives.now(spare)?;
-    let end = with.book.events[with.plan.event].last;
+    let end = with.plan.end;
     let least = reaches(with.book, life, car, with.plan.today, end).map(|reach| {
         // A spare on the shelf that has never been fitted does not age by the calendar until it is.
         let unknown = reach.now.at_least && reach.limit.clock != Clock::Months;
@@ -106,8 +118,8 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
         .filter_map(|(car, kind)| Some(((car, kind), ready(with, kind, plan(car)?))))
         .collect();
     let shelf: BTreeMap<(CarId, KindId), Vec<Ready>> = shelf.into_iter().collect();
-    let mut taker: BTreeMap<PartId, usize> = BTreeMap::new();
-    for (at, row, spare_of_row) in turns {
+    let mut taker: BTreeMap<PartId, Promise> = BTreeMap::new();
+    for (_, row, spare_of_row) in turns {
         let own = shelf.get(&(row.fitted.car, row.fitted.kind)).filter(|_| fits(with, row));
         let fits = own.map_or(&[][..], Vec::as_slice);
         // The spec that is on the car first, then the most life left, then the order of the book.
@@ -122,15 +134,22 @@ pub fn share(with: Makings<'_>, rows: &[Row]) -> Vec<Spare> {
         let able = || fits.iter().filter(|spare| spare.left >= 1.0);
         *spare_of_row =
             if let Some(spare) = best(&mut able().filter(|spare| !taker.contains_key(&spare.part))) {
-                taker.insert(spare, at);
+                taker.insert(spare, promise(with, row));
                 Spare::Given(spare)
-            } else if let Some(spare) = able().next() {
-                Spare::Taken(taker.get(&spare.part).copied().unwrap_or(at))
+            } else if let Some(taken) = able().find_map(|spare| taker.get(&spare.part)) {
+                Spare::Taken(*taken)
             } else {
                 best(&mut fits.iter()).map_or(Spare::None, Spare::TooOld)
             };
     }
     spares
+}
+
+/// A spare that goes where a row is.
+#[must_use]
+pub fn promise(with: Makings<'_>, row: &Row) -> Promise {
+    let event = with.plan.of(row.fitted.car).and_then(|plan| plan.events.first().copied());
+    Promise { to: row.fitted, event }
 }
 
 /// Whether a row wants a part from the shelf.

@@ -48,7 +48,7 @@ pub struct Round {
 /// What falls due on the planned cars, the most pressing first.
 #[must_use]
 pub fn rounds(book: &Book, history: &History, plan: &Plan) -> Vec<Round> {
-    let end = book.events[plan.event].last;
+    let end = plan.end;
     let mut list: Vec<Round> = Vec::new();
     for one in intervals(book, history, plan.cut, plan.today) {
         let Some(car) = one.car.and_then(|car| plan.of(car)) else { continue };

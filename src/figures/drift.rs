@@ -7,12 +7,13 @@ use super::chain::{Entered, Node};
 
 use super::formula::Formula;
 use crate::book::entry::{Item, Verb};
+use crate::book::model::CarId;
 use crate::book::place::Place;
-use crate::history::likeness;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent};
 use crate::history::usage;
-use crate::units::DimensionId;
+use crate::history::{Facts, likeness};
+use crate::units::{DimensionId, number, table};
 use crate::vocabulary::QuantityId;
 
 const WIDTHS: Formula = Formula {
@@ -78,15 +79,41 @@ pub fn drift(calc: &mut Calc<'_>, name: &str, place: Place) -> Got<Drift> {
     let sessions = calc.between(from, until);
     let run = usage::total(sessions.iter().map(|id| calc.history.sessions.get(*id)));
     let hits = calc.car.map_or(0, |car| calc.history.disturbances.hits(car, from, until).count()) as u32;
-    if let Some(node) = calc.nodes.get_mut(widths.node) {
-        let least = if run.minutes_at_least { "at least " } else { "" };
-        node.sure = format!(
-            "between them {} sessions, {least}{:.0} min of running, {} impacts",
-            run.sessions, run.minutes, hits
-        );
+    let words = calc.car.map(|car| ran_between(calc.facts, car, [from, until]));
+    if let Some((node, words)) = calc.nodes.get_mut(widths.node).zip(words) {
+        node.sure = words;
     }
     let moved = is.value - was.value;
     Ok(Drift { widths, moved, sessions: run.sessions, minutes: run.minutes, hits })
+}
+
+/// What the car did between two readings, in words: "743 km, 1 impact between", "no running, no impact between".
+#[must_use]
+pub fn ran_between(facts: Facts<'_>, car: CarId, [from, until]: [Rank; 2]) -> String {
+    let sessions = facts.history.sessions.between(car, from, until);
+    let run = usage::total(sessions.iter().map(|id| facts.history.sessions.get(*id)));
+    let imperial = facts.book.cars.get(car).is_some_and(|car| car.imperial);
+    let unit = if imperial { "mile" } else { "km" };
+    let metres = table().find_one(unit, DimensionId::LENGTH).map_or(1.0, |unit| unit.get().to_si(1.0));
+    let least = |at_least: bool| if at_least { "at least " } else { "" };
+    let ran = if run.sessions == 0 {
+        "no running".to_owned()
+    } else if run.distance > 0.0 {
+        format!("{}{} {unit}", least(run.distance_at_least), number::format(run.distance / metres, 0))
+    } else if run.minutes > 0.0 {
+        format!("{}{} min", least(run.minutes_at_least), number::format(run.minutes, 0))
+    } else {
+        match run.sessions {
+            1 => "1 session".to_owned(),
+            count => format!("{count} sessions"),
+        }
+    };
+    let hits = match facts.history.disturbances.hits(car, from, until).count() as u32 {
+        0 => "no impact".to_owned(),
+        1 => "1 impact".to_owned(),
+        hits => format!("{hits} impacts"),
+    };
+    format!("{ran}, {hits} between")
 }
 
 /// The drift as a figure.

@@ -55,6 +55,8 @@ pub struct Dated {
     pub uncounted: Vec<Valid>,
     /// The impact on its car that it has not been looked at since (`inspect ... good`, `service`): the line.
     pub impact: Option<EntryId>,
+    /// A line with a mistake may have taken it off since.
+    pub may_be_off: bool,
 }
 
 impl Dated {
@@ -115,6 +117,7 @@ pub fn of_part(book: &Book, history: &History, part: PartId, rank: Rank) -> Opti
         lost,
         uncounted,
         impact: impact(history, part, rank),
+        may_be_off: lines.may_be_off(rank),
     })
 }
 

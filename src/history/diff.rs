@@ -57,6 +57,14 @@ pub struct SlotDiff<'a> {
     pub returns: u32,
 }
 
+impl SlotDiff<'_> {
+    /// What it stood at then, though nothing was said of it yet: see [`crate::vocabulary::Quantity::nought`].
+    #[must_use]
+    pub fn from_nought(&self, book: &Book) -> Option<f64> {
+        book.vocabulary.get(self.quantity).nought(self.fate == Fate::FirstStated)
+    }
+}
+
 /// One place whose part differs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PartDiff {

@@ -129,17 +129,14 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
         if entry.verb != Verb::Hit {
             continue;
         }
-        let Some(head) = book.head(entry) else { continue };
         let typed = book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place);
         // Of a line with a mistake it is known that the car was hit, and not where: it may have been anywhere.
         let Some(place) = (if entry.broken { Some(Place::CAR) } else { typed }) else { continue };
         let rank = order.rank[index];
         let hit = Disturbance { rank, entry: index, quantity: None, place, brought: false };
-        match head.car {
-            Some(car) => of_car[car].push(hit),
-            // Under a head that names no car that there is it may have been any of them.
-            None if head.car_unknown => of_car.iter_mut().for_each(|list| list.push(hit)),
-            None => {}
+        // Under a head that names no car that there is it may have been any that it may mean.
+        for car in book.may_be_of(entry.head) {
+            of_car[car].push(hit);
         }
     }
     for list in &mut of_car {

@@ -11,6 +11,7 @@ pub mod clock;
 mod correct;
 mod cuts;
 pub mod dated;
+mod day;
 pub mod diff;
 pub mod disturb;
 pub mod facts;

@@ -27,24 +27,33 @@ pub fn up_to<'a>(
     session: &'a Session,
 ) -> Cow<'a, Session> {
     for failure in failures {
-        let Some(entry) = book.entries.get(*failure).filter(|entry| entry.verb == Verb::Failed) else {
-            continue;
-        };
-        if history.during(book, *failure) != Some(session.entry) {
+        if !is_of(book, history, *failure, session) {
             continue;
         }
         if let Some(stage) = history.sessions.stage(book, *failure) {
             return through(book, history, session, stage);
         }
-        let lap = book.extra(entry).and_then(|extra| extra.lap);
-        if let (Some(lap), Some(laps), Some(before)) = (lap, session.laps, session.laps_before)
-            && laps > 0
-        {
-            let share = f64::from(lap.saturating_sub(before)) / f64::from(laps);
+        if let Some(share) = share_of_laps(book, history, *failure, session) {
             return if share < 1.0 { Cow::Owned(shared(session, share)) } else { Cow::Borrowed(session) };
         }
     }
     Cow::Borrowed(session)
+}
+
+/// Whether a line tells of a failure in a session.
+fn is_of(book: &Book, history: &History, failure: EntryId, session: &Session) -> bool {
+    let failed = book.entries.get(failure).is_some_and(|entry| entry.verb == Verb::Failed);
+    failed && history.during(book, failure) == Some(session.entry)
+}
+
+/// The share of a session's laps that were run by the end of the one in which a line says that something failed; `None` where it says no
+/// such lap.
+#[must_use]
+pub fn share_of_laps(book: &Book, history: &History, failure: EntryId, session: &Session) -> Option<f64> {
+    let lap = book.extra(book.entries.get(failure)?)?.lap?;
+    let (laps, before) = (session.laps.filter(|laps| *laps > 0)?, session.laps_before?);
+    let share = f64::from(lap.saturating_sub(before)) / f64::from(laps);
+    is_of(book, history, failure, session).then(|| share.min(1.0))
 }
 
 /// So much of every lap and minute of a session.

@@ -98,6 +98,12 @@ impl Order {
         self.dates.get(&entry).copied().or_else(head)
     }
 
+    /// One past the rank of the last line of a day.
+    #[must_use]
+    pub fn after(&self, book: &Book, day: Date) -> Rank {
+        self.entries.partition_point(|entry| self.date(book, *entry).is_none_or(|date| date <= day))
+    }
+
     /// The lines of a car's blocks in order, each with its rank.
     #[must_use]
     pub fn lines_of(&self, book: &Book, car: CarId) -> Vec<(Rank, EntryId)> {

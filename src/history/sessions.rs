@@ -102,6 +102,12 @@ impl Sessions {
         self.made_of.get(&id).map_or(&[][..], Vec::as_slice)
     }
 
+    /// Whether the session of a `run` entry has stints, stages or stops.
+    #[must_use]
+    pub fn is_divided(&self, run: EntryId) -> bool {
+        self.by_run.get(&run).is_some_and(|id| !self.parts(*id).is_empty())
+    }
+
     /// Who drove in a session and for how long, as far as it is known: stint by stint, else as a whole.
     pub fn drives(
         &self,
@@ -388,7 +394,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
     sessions
 }
 
-/// Of each car, in order, the ranks of its `run` lines with a mistake; one under a head that names no car that there is may be of any.
+/// Of each car, in order, the ranks of its `run` lines with a mistake; one under a head that names no car that there is may be of any that it may mean.
 fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<Rank>> {
     let mut lost: BTreeMap<CarId, Vec<Rank>> = BTreeMap::new();
     for (index, entry) in book.entries.iter_enumerated() {
@@ -400,8 +406,7 @@ fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<Rank>> {
         if !(entry.broken || any_car) {
             continue;
         }
-        let every = book.cars.keys().filter(|_| any_car);
-        for car in head.car.into_iter().chain(every) {
+        for car in book.may_be_of(entry.head) {
             lost.entry(car).or_default().push(*rank);
         }
     }

@@ -315,8 +315,7 @@ fn apply(book: &Book, history: &History, lives: &mut Vec<Life>, rank: Rank, mark
         Mark::Failed(entry) => {
             // A second line about the same break adds nothing.
             if matches!(life.end, End::Running) {
-                let run = history.during(book, entry).and_then(date);
-                (life.end, life.until, life.ended) = (End::Failed(entry), rank, run.or_else(|| date(entry)));
+                (life.end, life.until, life.ended) = (End::Failed(entry), rank, history.day_of(book, entry));
             }
         }
         Mark::Mended => {

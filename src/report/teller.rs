@@ -44,6 +44,8 @@ pub(super) struct Teller<'a> {
     lives: OnceLock<Lives>,
     travels: OnceLock<Travels>,
     due: OnceLock<Option<Due>>,
+    dues: Vec<OnceLock<Option<Due>>>,
+    due_now: OnceLock<Option<Due>>,
     trials: Vec<OnceLock<Vec<Trial>>>,
     planned: Vec<OnceLock<Vec<(Planned, PlannedView)>>>,
     comparable: Vec<OnceLock<Comparable>>,
@@ -93,6 +95,8 @@ impl<'a> Teller<'a> {
             lives: OnceLock::new(),
             travels: OnceLock::new(),
             due: OnceLock::new(),
+            due_now: OnceLock::new(),
+            dues: compiled.book.events.iter().map(|_| OnceLock::new()).collect(),
             trials: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
             planned: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
             comparable: cx.book.cars.iter().map(|_| OnceLock::new()).collect(),
@@ -207,10 +211,7 @@ impl<'a> Teller<'a> {
     /// One past the rank of the last line that it tells of: of a moment, what later lines say of before is behind it.
     pub(super) fn end(&self) -> Rank {
         let (book, order) = (self.cx.book, &self.cx.history.order);
-        let by_then =
-            |day: Date| move |entry: &EntryId| order.date(book, *entry).is_none_or(|date| date <= day);
-        let end = |day: Date| order.entries.partition_point(by_then(day));
-        self.compiled.upto.map_or(Rank::from(order.entries.len()), end)
+        self.compiled.upto.map_or(Rank::from(order.entries.len()), |day| order.after(book, day))
     }
 
     /// Every life of every part, by the whole book; worked out once.
@@ -232,9 +233,28 @@ impl<'a> Teller<'a> {
     pub(super) fn due(&self) -> Option<&Due> {
         let made = || {
             let event = self.next_event()?;
-            Some(due(self.cx.facts, Ask { event, today: self.until?, confidence: ENOUGH }))
+            Some(due(self.cx.facts, Ask { event: Some(event), today: self.until?, confidence: ENOUGH }))
         };
         self.due.get_or_init(made).as_ref()
+    }
+
+    /// What is due before an event that is not over by the book's last line; worked out once. `None` of one that is.
+    pub(super) fn due_before(&self, event: EventId) -> Option<&Due> {
+        if let Some(due) = self.due().filter(|due| due.plan.event == Some(event)) {
+            return Some(due);
+        }
+        let made = || {
+            let today = self.until?;
+            let ahead = self.cx.book.events.get(event).is_some_and(|event| event.last > today);
+            ahead.then(|| due(self.cx.facts, Ask { event: Some(event), today, confidence: ENOUGH }))
+        };
+        self.dues.get(event.index())?.get_or_init(made).as_ref()
+    }
+
+    /// What is due by use and date at the book's last line, whatever is to come; worked out once.
+    pub(super) fn due_now(&self) -> Option<&Due> {
+        let made = || Some(due(self.cx.facts, Ask { event: None, today: self.until?, confidence: ENOUGH }));
+        self.due_now.get_or_init(made).as_ref()
     }
 
     /// The first event that a car goes to and that is not over by the book's last line. Told by the book, never by the clock: a

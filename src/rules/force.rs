@@ -1,4 +1,4 @@
-//! Which rules are in force for a class on a day, at an event or not.
+//! Which rules are in force for a class on a day or on any of an event's days, at an event or not.
 //!
 //! Must not know readings.
 
@@ -22,6 +22,28 @@ pub struct InForce {
 #[must_use]
 pub fn on(rule: &Rule, day: Date) -> bool {
     rule.from.is_none_or(|(from, _)| from <= day) && rule.until.is_none_or(|(until, _)| day <= until)
+}
+
+/// On which of some days a rule is in force: the first and the last of them; `None` where it is on none.
+#[must_use]
+pub fn within(rule: &Rule, [first, last]: [Date; 2]) -> Option<[Date; 2]> {
+    let from = rule.from.map_or(first, |(from, _)| from.max(first));
+    let until = rule.until.map_or(last, |(until, _)| until.min(last));
+    (from <= until).then_some([from, until])
+}
+
+/// Whether spans of days leave none of some days out.
+fn cover(mut spans: Vec<[Date; 2]>, [first, last]: [Date; 2]) -> bool {
+    spans.sort_unstable();
+    let mut next = Some(first);
+    for [from, until] in spans {
+        let Some(day) = next.filter(|day| *day <= last) else { return true };
+        if from > day {
+            return false;
+        }
+        next = if until < day { next } else { until.tomorrow().ok() };
+    }
+    next.is_none_or(|day| day > last)
 }
 
 /// Whether a rule is of a class: its own, or a local one for every car.
@@ -48,24 +70,25 @@ impl<'a> Scrutiny<'a> {
         Locals(locals)
     }
 
-    /// A rule of a class, if it is in force on a day, at an event or not.
+    /// A rule of a class, if it is in force on any day from the first to the last of two, at an event or not. A local rule stands in its
+    /// place where one does on every one of those days.
     #[must_use]
     pub fn force_of(
         &self,
         locals: &Locals<'_>,
         id: RuleId,
-        (day, event): (Date, Option<EventId>),
+        (days, event): ([Date; 2], Option<EventId>),
     ) -> Option<InForce> {
         let rule = self.rule(id);
-        if rule.broken || !on(rule, day) || !self.is_here(rule, event) {
-            return None;
-        }
+        let days = (!rule.broken && self.is_here(rule, event)).then(|| within(rule, days)).flatten()?;
         let outranked = (rule.local.is_none() && !locals.0.is_empty()).then(|| {
             let rivals = locals.0.get(&folded(self.name(rule)))?;
             let stands = |(_, local): &&(RuleId, &Rule)| {
-                on(local, day) && self.is_here(local, event) && self.stands_for(local, rule)
+                within(local, days).is_some() && self.is_here(local, event) && self.stands_for(local, rule)
             };
-            rivals.iter().find(stands).map(|(other, _)| *other)
+            let mut standing = rivals.iter().filter(stands).peekable();
+            let (first, _) = **standing.peek()?;
+            cover(standing.filter_map(|(_, local)| within(local, days)).collect(), days).then_some(first)
         });
         Some(InForce { rule: id, outranked: outranked.flatten() })
     }
@@ -90,14 +113,14 @@ impl<'a> Scrutiny<'a> {
         }
     }
 
-    /// The rules of a class that are in force on a day, in the order they are declared; those of the event's own rulebook
-    /// and its circuit's too, where it is at one.
+    /// The rules of a class that are in force on any day from the first to the last of two, in the order they are declared; those of the
+    /// event's own rulebook and its circuit's too, where it is at one.
     #[must_use]
-    pub fn in_force(&self, class: &str, day: Date, event: Option<EventId>) -> Vec<InForce> {
+    pub fn in_force(&self, class: &str, days: [Date; 2], event: Option<EventId>) -> Vec<InForce> {
         let locals = self.locals(class);
         let all = self.book.rules.keys();
         all.filter(|id| of_class(self.rule(*id), class))
-            .filter_map(|id| self.force_of(&locals, id, (day, event)))
+            .filter_map(|id| self.force_of(&locals, id, (days, event)))
             .collect()
     }
 

@@ -340,7 +340,7 @@ impl Scrutiny<'_> {
             for (reading, mended) in readings.iter().zip(mended) {
                 // The car's own declaration has no day: whatever is in force, it says the same.
                 let force = match reading.date {
-                    Some(day) => self.force_of(&locals, id, (day, reading.event)),
+                    Some(day) => self.force_of(&locals, id, ([day; 2], reading.event)),
                     None => Some(InForce { rule: id, outranked: None }),
                 };
                 let Some(force) = force else { continue };
@@ -352,36 +352,26 @@ impl Scrutiny<'_> {
         }
     }
 
-    /// The rules of a class in force on a day, each held to the car's last reading before `rank`.
+    /// The rules of a class in force on any of some days, each held to the car's last reading before `rank`; one that ends within them to
+    /// the last of the days that it holds.
     #[must_use]
     pub fn card(
         &self,
         car: CarId,
         class: &str,
-        day: Date,
+        days: [Date; 2],
         event: Option<EventId>,
         rank: Rank,
     ) -> Vec<Judged> {
-        self.cards(car, class, &[(day, event, rank)]).pop().unwrap_or_default()
-    }
-
-    /// The same for several moments: the day and the event that say which rules are in force, and the rank.
-    #[must_use]
-    pub fn cards(
-        &self,
-        car: CarId,
-        class: &str,
-        moments: &[(Date, Option<EventId>, Rank)],
-    ) -> Vec<Vec<Judged>> {
-        let card = |day: Date, event: Option<EventId>, rank: Rank| {
-            let mut judged = Vec::new();
-            for force in self.in_force(class, day, event) {
-                let readings = self.readings(car, self.rule(force.rule));
-                judged.push(self.judge_last(car, force, &readings, rank));
-            }
-            judged
-        };
-        moments.iter().map(|(day, event, rank)| card(*day, *event, *rank)).collect()
+        let force = self.in_force(class, days, event);
+        let held = force.into_iter().map(|force| {
+            let rule = self.rule(force.rule);
+            let readings = self.readings(car, rule);
+            let ends = rule.until.map(|(until, _)| until).filter(|until| *until < days[1]);
+            let rank = ends.map_or(rank, |until| rank.min(self.history.order.after(self.book, until)));
+            self.judge_last(car, force, &readings, rank)
+        });
+        held.collect()
     }
 
     /// A rule in force held to the last of the car's readings for it before `rank`.

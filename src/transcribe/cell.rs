@@ -67,6 +67,9 @@ pub fn is_empty(cell: &str) -> bool {
 /// `None` where it is none under this way. Exponents are none: a spreadsheet that shows them has cut digits off.
 #[must_use]
 pub fn number(cell: &str, way: Numbers) -> Option<(String, Option<&str>)> {
+    if let Some(angle) = degrees_minutes(cell.trim()) {
+        return Some((angle, Some("deg")));
+    }
     let end =
         cell.char_indices().rev().find(|(_, c)| c.is_ascii_digit()).map_or(0, |(at, c)| at + c.len_utf8());
     let (digits, unit) = cell.split_at_checked(end)?;
@@ -83,6 +86,19 @@ pub fn number(cell: &str, way: Numbers) -> Option<(String, Option<&str>)> {
     };
     let plain = if rest.contains('/') { ruler(rest)? } else { decimal(rest, way)? };
     Some((format!("{sign}{plain}"), (!unit.is_empty()).then_some(unit)))
+}
+
+/// `-2d45'`, `-2°45′`: degrees and minutes of angle, in every way the same.
+fn degrees_minutes(text: &str) -> Option<String> {
+    let (sign, rest) = match text.chars().next()? {
+        '-' | '\u{2212}' => ("-", text.trim_start_matches(['-', '\u{2212}'])),
+        _ => ("", text.trim_start_matches('+')),
+    };
+    let (degrees, minutes) = rest.split_once(['d', '\u{B0}'])?;
+    let minutes = minutes.trim().strip_suffix(['\'', '\u{2032}', '\u{2019}'])?;
+    let whole = |text: &str| (1..=2).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit());
+    let both = whole(degrees) && whole(minutes) && minutes.parse::<u8>().is_ok_and(|minutes| minutes < 60);
+    both.then(|| format!("{sign}{degrees}d{minutes:0>2}'"))
 }
 
 /// `5 3/16`, `5-3/16`, `3/32`: a ruler's fraction is the same in every way.

@@ -104,7 +104,7 @@ fn guess(head: &str, book: &Book) -> Option<String> {
     for end in (1..=words.len()).rev() {
         let (quantity, rest) = words.split_at(end);
         let quantity = quantity.join("-");
-        if book.vocabulary.find(&quantity).is_some() {
+        if book.vocabulary.find_spelt(&quantity).is_some() {
             let rest: Vec<String> =
                 rest.iter()
                     .map(|word| {

@@ -184,8 +184,11 @@ fn values(reads: &[Read], from: u32) -> Vec<Line> {
     let joined = |one: &Read, two: &Read| {
         let (one_is, two_is) = (&one.what, &two.what);
         one_is.verb == two_is.verb
+            // `toe-in` and `toe-out` are of one quantity, and no line says both.
+            && one_is.word == two_is.word
             && one_is.quantity == two_is.quantity
             && one_is.unit == two_is.unit
+            && one_is.form == two_is.form
             && one.gauge == two.gauge
             && one_is.place.is_some()
             && two_is.place.is_some()
@@ -193,11 +196,12 @@ fn values(reads: &[Read], from: u32) -> Vec<Line> {
     let line = |group: &[Read]| {
         let first = group.first()?;
         let unit = first.what.unit.as_ref().map_or_else(String::new, |unit| format!(" {unit}"));
+        let form = first.what.form.as_ref().map_or_else(String::new, |form| format!(" {form}"));
         let by = first.gauge.as_ref().map_or_else(String::new, |gauge| format!("  by {gauge}"));
         Some(Line {
             words: format!("{} {}", first.what.verb.word(), first.what.word),
             values: group.iter().map(|read| (read.what.place.clone(), read.typed.clone())).collect(),
-            tail: format!("{unit}{by}"),
+            tail: format!("{unit}{form}{by}"),
             from,
             under: Vec::new(),
         })

@@ -6,7 +6,7 @@ use super::mapping::Mapping;
 use crate::book::Book;
 use crate::book::entry::Verb;
 use crate::book::names::nearest;
-use crate::units::table;
+use crate::units::{DimensionId, table};
 use crate::vocabulary::{Form, QuantityId};
 use crate::words;
 use std::collections::BTreeMap;
@@ -72,6 +72,8 @@ pub struct Value {
     pub place: Option<String>,
     /// The unit of every cell.
     pub unit: Option<String>,
+    /// Of a toe, how its number is to be taken: `total` or `each`.
+    pub form: Option<String>,
     /// Whether the cells are words.
     pub text: bool,
 }
@@ -137,7 +139,7 @@ fn value(verb: Verb, rest: &[&str], book: &Book) -> Result<Value, String> {
         return Err(format!("what is {} is missing, as in `read tyre-cold LF psi`", verb.word()));
     };
     let word = word.to_lowercase();
-    let Some(quantity) = book.vocabulary.find(&word) else {
+    let Some((quantity, _)) = book.vocabulary.find_spelt(&word) else {
         let near = nearest(&word, book.vocabulary.iter().map(|(_, one)| &*one.name));
         return Err(format!("`{word}` is no quantity{}", words::or_nearest(near)));
     };
@@ -145,7 +147,7 @@ fn value(verb: Verb, rest: &[&str], book: &Book) -> Result<Value, String> {
     if known.form != Form::One {
         return Err(format!("`{word}` is several numbers in one, which no column can say; type it by hand"));
     }
-    let (mut place, mut unit) = (None, None);
+    let (mut place, mut unit, mut form) = (None, None, None);
     for said in rest {
         if place.is_none() && unit.is_none() && book.names.place(said).is_some() {
             place = Some((*said).to_owned());
@@ -154,6 +156,11 @@ fn value(verb: Verb, rest: &[&str], book: &Book) -> Result<Value, String> {
             && table().find_one(said, known.dimension).is_some()
         {
             unit = Some((*said).to_owned());
+        } else if form.is_none()
+            && known.dimension == DimensionId::TOE
+            && ["total", "each"].iter().any(|word| said.eq_ignore_ascii_case(word))
+        {
+            form = Some(said.to_lowercase());
         } else {
             return Err(format!(
                 "`{said}` is no place, and no unit of `{word}`; a line goes `{} {word} LF {}`",
@@ -170,10 +177,10 @@ fn value(verb: Verb, rest: &[&str], book: &Book) -> Result<Value, String> {
             usual(known.dimension)
         ));
     }
-    Ok(Value { verb, quantity, word, place, unit, text: dimension.is_text() })
+    Ok(Value { verb, quantity, word, place, unit, form, text: dimension.is_text() })
 }
 
-fn usual(dimension: crate::units::DimensionId) -> &'static str {
+fn usual(dimension: DimensionId) -> &'static str {
     dimension.get().usual.first().copied().unwrap_or_default()
 }
 

@@ -198,8 +198,10 @@ fn said(facts: Facts<'_>, slot: &SlotDiff<'_>) -> Likeness {
         Fate::PutBack | Fate::ReadAgain => Likeness::Same,
         Fate::Unknown => Likeness::CannotTell,
         // What counts from where it stood when the book began stood at nought.
-        Fate::FirstStated if facts.book.vocabulary.get(slot.quantity).relative => {
-            let moved = slot.now.is_some_and(|now| now.register() != Register::Unknown && now.value != 0.0);
+        Fate::FirstStated if slot.from_nought(facts.book).is_some() => {
+            let nought = slot.from_nought(facts.book).unwrap_or_default();
+            let moved =
+                slot.now.is_some_and(|now| now.register() != Register::Unknown && now.value - nought != 0.0);
             if moved { Likeness::Moved } else { Likeness::Same }
         }
         Fate::FirstStated => Likeness::CannotTell,

@@ -191,9 +191,9 @@ fn from_nought(
 ) -> Option<(SlotEvent, TrackKey)> {
     let track = facts.history.slots.find(Owner::Car(car), quantity, place)?;
     let turns = |event: &&SlotEvent| event.line(facts.book).is_some_and(|line| line.verb == Verb::Adjust);
-    let first =
-        track.events.first().filter(turns).filter(|_| facts.book.vocabulary.get(quantity).relative)?;
-    Some((first.at(0.0), TrackKey::of(track)))
+    let first = track.events.first().filter(turns)?;
+    let nought = facts.book.vocabulary.get(quantity).nought(true)?;
+    Some((first.at(nought), TrackKey::of(track)))
 }
 
 fn same_setting(facts: Facts<'_>, a: &Level, b: &Level) -> bool {

@@ -10,6 +10,10 @@ pub const BASES: usize = 8;
 /// angle, count, money.
 pub(super) const LETTERS: [&str; BASES] = ["L", "M", "T", "K", "I", "A", "N", "$"];
 
+/// Their names.
+pub(super) const NAMES: [&str; BASES] =
+    ["length", "mass", "time", "temperature", "current", "angle", "count", "money"];
+
 /// Exponents over length, mass, time, temperature, current, angle, count and money.
 ///
 /// Angle is a base of its own, so that a torque per angle is not taken for a torque.

@@ -79,7 +79,7 @@ impl Measure {
         DimensionId::all().filter(move |kind| !kind.get().is_text() && Self::of(*kind) == self)
     }
 
-    /// In words, with an article: "a stiffness", "a plain number", "L2 M T-2".
+    /// In words, with an article: "a stiffness", "a plain number"; of what no kind is, "mass^2 per (length time^4)".
     #[must_use]
     pub fn words(self, kind: Option<DimensionId>) -> String {
         if self.is_plain() {
@@ -91,27 +91,29 @@ impl Measure {
                 let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
                 format!("{article} {name}")
             }
-            None => self.to_string(),
+            None => self.product(),
         }
     }
-}
 
-/// Shows as `L M T-2`, with halves as `L1/2`.
-impl std::fmt::Display for Measure {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let mut gap = "";
-        for (letter, exponent) in super::dim::LETTERS.iter().zip(self.0) {
-            if exponent == 0 {
-                continue;
+    /// "length^6", "length^(1/2)", "1 per length", "mass^2 per (length time^4)".
+    fn product(self) -> String {
+        let bases = || super::dim::NAMES.iter().zip(self.0);
+        let power = |(name, exponent): (&&str, i32)| {
+            let common = (1..=PARTS).rev().find(|by| exponent % by == 0 && PARTS % by == 0).unwrap_or(1);
+            match (exponent / common, PARTS / common) {
+                (1, 1) => (*name).to_owned(),
+                (whole, 1) => format!("{name}^{whole}"),
+                (above, below) => format!("{name}^({above}/{below})"),
             }
-            write!(f, "{gap}{letter}")?;
-            gap = " ";
-            if exponent % PARTS != 0 {
-                write!(f, "{exponent}/{PARTS}")?;
-            } else if exponent != PARTS {
-                write!(f, "{}", exponent / PARTS)?;
-            }
+        };
+        let above: Vec<String> = bases().filter(|(_, exponent)| *exponent > 0).map(power).collect();
+        let below = bases().filter(|(_, exponent)| *exponent < 0);
+        let below: Vec<String> = below.map(|(name, exponent)| power((name, -exponent))).collect();
+        let above = if above.is_empty() { "1".to_owned() } else { above.join(" ") };
+        match below.as_slice() {
+            [] => above,
+            [one] => format!("{above} per {one}"),
+            several => format!("{above} per ({})", several.join(" ")),
         }
-        if gap.is_empty() { f.write_str("1") } else { Ok(()) }
     }
 }

@@ -152,11 +152,36 @@ pub struct Vocabulary {
     pub areas: Vec<Box<str>>,
 }
 
+impl Quantity {
+    /// What it stood at before anything was said of it: one that is `relative` counts from where it stood when the book began, and stood at
+    /// nought. `None` of any other; and where it is not sure that nothing was said (`untouched`), for then nobody knows.
+    #[must_use]
+    pub fn nought(&self, untouched: bool) -> Option<f64> {
+        (self.relative && untouched).then_some(0.0)
+    }
+}
+
 impl Vocabulary {
     /// Looks a name up; it must be lower case.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<QuantityId> {
         self.by_name.get(name).copied()
+    }
+
+    /// Looks up a name as a line spells it: of a toe with the way that its numbers go, 1 for `toe-in`, -1 for `toe-out`, else 0. It must be
+    /// lower case.
+    #[must_use]
+    pub fn find_spelt(&self, name: &str) -> Option<(QuantityId, i8)> {
+        let spelt = || {
+            let (stem, direction) = match (name.strip_suffix("-in"), name.strip_suffix("-out")) {
+                (Some(stem), _) => (stem, 1),
+                (_, Some(stem)) => (stem, -1),
+                _ => return None,
+            };
+            let id = self.find(stem)?;
+            (self.get(id).dimension == DimensionId::TOE).then_some((id, direction))
+        };
+        self.find(name).map(|id| (id, 0)).or_else(spelt)
     }
 
     /// The quantity; ids come only from this vocabulary.

@@ -2,6 +2,7 @@
 //!
 //! Must not know any check, answer, page or command.
 
+pub mod dated;
 pub mod moment;
 mod needs;
 pub mod normal;

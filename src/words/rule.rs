@@ -4,10 +4,11 @@
 
 use crate::book::entry::By;
 use crate::book::model::{Limit, Local, Rule};
-use crate::rules::Scrutiny;
 use crate::rules::judge::{Judged, Margin, Side, Verdict};
 use crate::rules::known::{Bound, Value};
+use crate::rules::{Scrutiny, force};
 use crate::units::{Unit, number};
+use jiff::civil::Date;
 
 fn with_unit(digits: &str, unit: &Unit) -> String {
     match unit.shown() {
@@ -183,6 +184,16 @@ impl Scrutiny<'_> {
             (None, Some((until, _))) => format!("until {until}"),
             (None, None) => String::new(),
         }
+    }
+
+    /// "begins during the event, on 2026-08-01"; empty where it is in force on all of some days.
+    #[must_use]
+    pub fn within_text(&self, rule: &Rule, days: [Date; 2]) -> String {
+        let Some([from, until]) = force::within(rule, days) else { return String::new() };
+        let begins = (from > days[0]).then(|| format!("begins during the event, on {from}"));
+        let ends = (until < days[1]).then(|| format!("ends during the event, on {until}"));
+        let all: Vec<String> = begins.into_iter().chain(ends).collect();
+        all.join(", and ")
     }
 
     /// "class SR-2", "the local rulebook of slatehead".

@@ -106,13 +106,13 @@ const fn upsets(verb: Verb) -> bool {
 
 /// At what a setting stands at a place before a rank, SI. One that is counted from where it stood begins at nought; `None` where nobody
 /// knows, or where it is no number.
+#[must_use]
 pub fn stands(facts: Facts<'_>, car: CarId, rank: Rank, quantity: QuantityId, place: Place) -> Option<f64> {
     let standing = facts.on(car, rank);
-    let relative = facts.book.vocabulary.get(quantity).relative;
     let slot = standing.slot(quantity, place);
     let untouched = slot.map_or_else(
         || facts.history.slots.lost_at(facts.book, Owner::Car(car), quantity, place).next().is_none(),
         |slot| slot.held.unknown.is_none() && slot.held.is(facts.history).is_none(),
     );
-    standing.number(quantity, place).or((relative && untouched).then_some(0.0))
+    standing.number(quantity, place).or_else(|| facts.book.vocabulary.get(quantity).nought(untouched))
 }

@@ -22,6 +22,7 @@ use crate::history::Facts;
 use crate::history::order::Rank;
 use crate::vocabulary::QuantityId;
 use between::Happenings;
+pub use between::stands;
 
 /// What one setting is worth for one outcome.
 #[derive(Debug, Clone)]

@@ -5,6 +5,7 @@ mod clause;
 mod corrections;
 mod interference;
 mod masked;
+mod mistakes;
 mod outfits;
 mod phrases;
 mod sale;

@@ -38,7 +38,7 @@ fn views(compiled: &Compiled, all: &stringline::lives::Lives) -> Vec<KindLives> 
 }
 
 fn due(compiled: &Compiled, event: EventId) -> DueView {
-    view(compiled, Ask { event, today: compiled.today, confidence: 0.9 }, false)
+    view(compiled, Ask { event: Some(event), today: compiled.today, confidence: 0.9 }, false)
 }
 
 /// Measures them, and stops where something is refused without its reason.

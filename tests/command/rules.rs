@@ -44,7 +44,7 @@ fn an_event_ahead_is_judged_by_the_rules_of_its_days() {
     std::fs::write(home.path().join("a.sline"), book).unwrap();
     let at = home.path().to_str().unwrap();
     for (moment, says) in [
-        ("e-27", "by the rules of 2027-04-17, its first day"),
+        ("e-27", "by the rules of 2027-04-17 to 2027-04-18, its days"),
         ("e-27/start", "by the rules of 2027-04-17, its first day"),
         ("E-27/END", "by the rules of 2027-04-18, its last day"),
     ] {

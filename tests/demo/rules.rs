@@ -43,7 +43,7 @@ fn ground_clearance_of_bittern() {
     );
     let scrutiny = DEMO.context().scrutiny();
     let end = DEMO.history.order.entries.next_key();
-    let card = scrutiny.card(car("bittern"), "SR-2", "2026-09-05".parse().unwrap(), None, end);
+    let card = scrutiny.card(car("bittern"), "SR-2", ["2026-09-05".parse().unwrap(); 2], None, end);
     let near = card[0].margin.unwrap();
     assert!((near.margin - 0.003).abs() < 1e-9 && (near.value.error - 0.001).abs() < 1e-9);
     assert_eq!(card[0].verdict, Verdict::Passes);
@@ -54,7 +54,7 @@ fn ground_clearance_of_bittern() {
 fn weight_of_curlew() {
     let scrutiny = DEMO.context().scrutiny();
     let end = DEMO.history.order.entries.next_key();
-    let card = scrutiny.card(car("curlew"), "END-16", "2026-10-24".parse().unwrap(), None, end);
+    let card = scrutiny.card(car("curlew"), "END-16", ["2026-10-24".parse().unwrap(); 2], None, end);
     let weight = card.iter().find(|one| scrutiny.name(scrutiny.rule(one.rule)) == "total-weight").unwrap();
     let near = weight.margin.unwrap();
     assert!((near.margin / 9.80665 - 5.0).abs() < 1e-6 && (near.value.error / 9.80665 - 2.0).abs() < 1e-6);
@@ -65,7 +65,7 @@ fn weight_of_curlew() {
 fn teal_in_another_class() {
     let scrutiny = DEMO.context().scrutiny();
     let end = DEMO.history.order.entries.next_key();
-    let card = scrutiny.card(car("teal"), "SR-2", "2026-08-15".parse().unwrap(), None, end);
+    let card = scrutiny.card(car("teal"), "SR-2", ["2026-08-15".parse().unwrap(); 2], None, end);
     assert_eq!(card[0].verdict, Verdict::InsideError);
     assert!(card[0].margin.unwrap().margin.abs() < 1e-9);
 }

@@ -6,6 +6,7 @@ mod dated;
 mod ends;
 mod known;
 mod limits;
+mod nothing;
 mod odd;
 mod plan;
 mod spares;
@@ -62,7 +63,7 @@ pub fn list(text: &str, before: &str, today: &str) -> DueView {
 
 pub fn sure(text: &str, before: &str, today: &str, confidence: f64) -> DueView {
     let compiled = compile_text(text);
-    let ask = Ask { event: event(&compiled, before), today: today.parse().unwrap(), confidence };
+    let ask = Ask { event: Some(event(&compiled, before)), today: today.parse().unwrap(), confidence };
     view(&compiled, ask, true)
 }
 

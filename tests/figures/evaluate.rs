@@ -147,6 +147,7 @@ impl Reader<'_> {
             number += &self.word();
         }
         let value: f64 = number.parse().unwrap_or_else(|_| panic!("no number {number}"));
+        let value = self.fraction(value).unwrap_or(value);
         let before = self.at;
         self.blank();
         let start = self.at;
@@ -163,6 +164,29 @@ impl Reader<'_> {
             return value;
         }
         value * UNITS.iter().find(|(name, _)| *name == unit).unwrap_or_else(|| panic!("no unit {unit}")).1
+    }
+
+    /// `1/8 in` and `1 1/2` behind their first number.
+    fn fraction(&mut self, first: f64) -> Option<f64> {
+        let rest = std::str::from_utf8(&self.text[self.at..]).unwrap();
+        let digits =
+            |text: &str| text.len() - text.trim_start_matches(|one: char| one.is_ascii_digit()).len();
+        let (whole, above, behind) = match rest.strip_prefix(' ') {
+            Some(more) => {
+                let (above, more) = more.split_at(digits(more));
+                (Some(first), above.parse().ok()?, more)
+            }
+            None => (None, first, rest),
+        };
+        let behind = behind.strip_prefix('/')?;
+        let (below, behind) = behind.split_at(digits(behind));
+        let below: f64 = below.parse().ok()?;
+        let unit = behind.trim_start().starts_with(|one: char| one.is_ascii_alphabetic());
+        if whole.is_none() && !unit {
+            return None;
+        }
+        self.at = self.text.len() - behind.len();
+        Some(whole.unwrap_or(0.0) + above / below)
     }
 
     fn list(&self, stem: &str) -> Vec<f64> {

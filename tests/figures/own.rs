@@ -268,3 +268,46 @@ fn every_source_of_a_name() {
         1e-9,
     );
 }
+
+/// A fraction of a ruler is one number with its unit, as in a reading; with blanks it is a division. 1400 mm and 1/8 in are 1403.175 mm, and
+/// 1 1/2 in 1438.1 mm (an inch is 25.4 mm).
+#[test]
+fn fractions_of_a_ruler_are_literals() {
+    let book = |is: &str| {
+        format!(
+            "car wren \"Wren\"\nfigure wide length axle  area alignment  show mm, in  \"W\"\n  is {is}\n  k_t = track\n  k_s = 1 1/2 in \"a step\" \"common practice\"\n\
+             2025-05-03 wren\n  read track front 1400 mm\n"
+        )
+    };
+    for (is, mm) in [
+        ("k_t + 1/8 in", 1403.175),
+        ("k_t + 1 1/2 in", 1438.1),
+        ("k_t + 1 1/2in", 1438.1),
+        ("k_t + k_s", 1438.1),
+        ("k_t - 63/64 in * 2", 1400.0 - 50.0062_5),
+        ("k_t * 1/2", 700.0),
+        ("k_t * 1 1/2", 2100.0),
+        ("k_t * k_t * 1 / 8 in", 1400.0 * 1400.0 / (8.0 * 25.4)),
+    ] {
+        close(&figure(&book(is), &["wren", "wide", "front"]), "value", mm, 1e-9);
+    }
+}
+
+#[test]
+fn a_dimension_that_no_kind_has_is_told_in_words() {
+    let clash = |is: &str| {
+        let book = format!(
+            "car wren \"Wren\"\nfigure wide length axle  area alignment  \"W\"\n  is {is}\n  k_t = track\n  k_w = spring-rate left\n"
+        );
+        let compiled = crate::checks::compile_text(&book);
+        compiled.diagnostics.iter().find(|one| one.check == "dimensions-clash").map(|one| one.message.clone())
+    };
+    for (is, wanted) in [
+        ("k_t ^ 6", "This gives length^6, and the figure is declared as a length."),
+        ("sqrt(k_t)", "This gives length^(1/2), and the figure is declared as a length."),
+        ("k_t + 1 / k_t", "This adds a length and 1 per length."),
+        ("k_t + k_w * k_w / k_t", "This adds a length and mass^2 per (length time^4)."),
+    ] {
+        assert_eq!(clash(is).as_deref(), Some(wanted), "{is}");
+    }
+}

@@ -10,6 +10,7 @@ mod jobs;
 mod legs;
 mod likeness;
 mod loans;
+mod meant;
 mod odometer;
 mod pairs;
 mod parts;

@@ -190,3 +190,15 @@ fn what_waits_on_his_car_is_open() {
     let seen = letter("2026-05-03 a\n  inspect sp-1 good\n  inspect ex-1 good\n  remove ex-1\n");
     assert!(seen.contains("Nothing is open."), "{seen}");
 }
+
+/// A buyer of whose car no line is his yet: the letter says so, and no day.
+#[test]
+fn a_letter_without_a_line_says_so() {
+    let book = text(
+        "shop \"S\"\nclient orr \"Orr\"\nclient fen \"Fen\"\ncar heron \"H\"  client orr\n2025-03-01 heron\n  run s1  10 min\n2025-04-01 heron\n  sell heron to fen\n",
+    );
+    let pages = letters(&book, "fen");
+    let letter = &page(&pages, "letter-fen.html").html;
+    assert!(letter.contains("The book has no line yet that is about a car of yours while it is yours."));
+    assert!(!letter.contains("As the book stands on"));
+}

@@ -161,10 +161,14 @@ rule paddock at pell-1  rake max 10 mm
     );
     let day = "2026-09-05".parse().unwrap();
     let scrutiny = book.context().scrutiny();
-    assert_eq!(scrutiny.in_force("SR-2", day, None).len(), 1);
+    assert_eq!(scrutiny.in_force("SR-2", [day; 2], None).len(), 1);
     let event = book.book.heads.as_slice()[1].event;
-    assert_eq!(scrutiny.in_force("SR-2", day, event).len(), 3);
-    assert_eq!(scrutiny.in_force("", day, event).len(), 2, "a car without a class has the local ones alone");
+    assert_eq!(scrutiny.in_force("SR-2", [day; 2], event).len(), 3);
+    assert_eq!(
+        scrutiny.in_force("", [day; 2], event).len(),
+        2,
+        "a car without a class has the local ones alone"
+    );
 }
 
 /// 606 kg with 20 L aboard; filled to 25 L, 20 minutes at 30 L/h burn 10 L and 15 are left: 5 L of 0.745 kg/L less, 602.275 kg.
@@ -220,4 +224,40 @@ fn a_rule_that_cannot_be_read_is_told() {
             "{rule}"
         );
     }
+}
+
+/// A local rule stands in a class's place where it does on each of the days; it may take two of them. Of a rule that has ended by then a reading
+/// after its last day says nothing.
+#[test]
+fn the_rules_of_an_event_are_those_of_any_of_its_days() {
+    let book = compile_text(
+        "circuit pell
+event pell-1 2026-09-05..07 at pell
+car heron \"Heron\"  class SR-2
+rule low class SR-2  ride-height min 40 mm  until 2026-09-05
+rule high class SR-2  ride-height min 48 mm  from 2026-09-06
+rule one at pell  ride-height min 45 mm  until 2026-09-06
+rule two at pell  ride-height min 46 mm  from 2026-09-07
+
+2026-09-05 heron at pell-1
+  read ride-height 44 50 50 50 mm
+2026-09-07 heron at pell-1
+  read ride-height 39 50 50 50 mm
+",
+    );
+    let scrutiny = book.context().scrutiny();
+    let days = ["2026-09-05", "2026-09-07"].map(|day| day.parse().unwrap());
+    let event = Some(stringline::book::model::EventId::new(0));
+    let name = |id| &*book.book.rules[id].named.typed;
+    let force = scrutiny.in_force("SR-2", days, event);
+    let force: Vec<_> = force.iter().map(|one| (name(one.rule), one.outranked.map(name))).collect();
+    assert_eq!(force, [("low", Some("one")), ("high", Some("one")), ("one", None), ("two", None)]);
+    // Without the second local rule nothing stands in the place of the class's on the last day.
+    let short = ["2026-09-06", "2026-09-08"].map(|day| day.parse().unwrap());
+    let force = scrutiny.in_force("SR-2", short, event);
+    assert_eq!(force.iter().map(|one| name(one.rule)).collect::<Vec<_>>(), ["high", "one", "two"]);
+    let end = stringline::history::order::Rank::END;
+    let card = scrutiny.card(CarId::new(0), "SR-2", days, event, end);
+    let low = card.iter().find(|one| name(one.rule) == "low").unwrap();
+    assert_eq!((&low.verdict, low.reading.as_ref().unwrap().date), (&Verdict::Passes, Some(days[0])));
 }

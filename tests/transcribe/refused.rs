@@ -222,3 +222,21 @@ proptest! {
         }
     }
 }
+
+/// Degrees and minutes are an angle whatever the sheet's way, and a toe is spelt by the way it goes.
+#[test]
+fn angles_and_toe_are_lines() {
+    let said = of(
+        "c;i;o\n-2d45';1.5;0d15'\n",
+        &format!(
+            "{FIXED}[columns]\nc = \"read camber LF deg\"\ni = \"set toe-in front deg total\"\no = \"found toe-out LR deg\"\n"
+        ),
+    );
+    for line in ["read camber LF -2d45' deg", "set toe-in front 1.5 deg total", "found toe-out LR 0d15' deg"]
+    {
+        assert!(said.out.contains(line), "{line}: {}{}", said.out, said.err);
+    }
+    assert!(!said.err.contains("error"), "{}", said.err);
+    let unit = of("p\n-2d45'\n", &format!("{FIXED}[columns]\np = \"read ride-height LF mm\"\n"));
+    assert!(unit.err.contains("`-2d45'` has `deg` behind it, and the mapping says `mm`"), "{}", unit.err);
+}

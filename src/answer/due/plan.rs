@@ -4,7 +4,7 @@ use crate::Compiled;
 use crate::answer::{LedgerLine, line};
 use crate::book::model::Clock;
 use crate::due::Due;
-use crate::due::plan::CarPlan;
+use crate::due::plan::{CarPlan, Plan};
 use crate::words::scale::Scale;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -12,23 +12,23 @@ use serde::Serialize;
 /// The plan.
 #[derive(Debug, Clone, Serialize)]
 pub struct PlanView {
-    /// The event.
-    pub event: String,
+    /// The event; null where none is to come.
+    pub event: Option<String>,
     /// Its words.
     pub title: String,
     /// First day.
-    pub first: String,
+    pub first: Option<String>,
     /// Last day.
-    pub last: String,
+    pub last: Option<String>,
     /// The day the list is made for: today, or the event's first day where that is past.
     pub on: String,
     /// What says that day: `today by the clock`, `the day asked for`, `its first day`.
     pub by: &'static str,
     /// Days from then to the first day.
-    pub days_ahead: i32,
+    pub days_ahead: Option<i32>,
     /// Where the event is declared.
-    pub line: LedgerLine,
-    /// The cars that go.
+    pub line: Option<LedgerLine>,
+    /// The cars that go; of no event those that are the shop's.
     pub cars: Vec<CarView>,
 }
 
@@ -48,31 +48,33 @@ pub struct CarView {
 }
 
 pub(super) fn view(compiled: &Compiled, made: &Due) -> PlanView {
-    let event = &compiled.book.events[made.plan.event];
-    let days = made.plan.today.until(event.first).map_or(0, |span| span.get_days());
+    let event = made.plan.event.and_then(|event| compiled.book.events.get(event));
+    let days = |first: Date| made.plan.today.until(first).map_or(0, |span| span.get_days());
     PlanView {
-        event: event.named.typed.to_string(),
-        title: event.named.title.clone(),
-        first: event.first.to_string(),
-        last: event.last.to_string(),
+        event: event.map(|event| event.named.typed.to_string()),
+        title: event.map_or_else(String::new, |event| event.named.title.clone()),
+        first: event.map(|event| event.first.to_string()),
+        last: event.map(|event| event.last.to_string()),
         on: made.plan.today.to_string(),
         by: match compiled.at {
             _ if made.plan.today < compiled.today => "its first day",
             Some(_) => "the day asked for",
             None => "today by the clock",
         },
-        days_ahead: days,
-        line: line(compiled, event.named.declared),
-        cars: made.plan.cars.iter().map(|car| car_view(compiled, made.plan.today, car)).collect(),
+        days_ahead: event.map(|event| days(event.first)),
+        line: event.map(|event| line(compiled, event.named.declared)),
+        cars: made.plan.cars.iter().map(|car| car_view(compiled, &made.plan, car)).collect(),
     }
 }
 
-fn car_view(compiled: &Compiled, on: Date, plan: &CarPlan) -> CarView {
+fn car_view(compiled: &Compiled, whole: &Plan, plan: &CarPlan) -> CarView {
+    let on = whole.today;
     let events: Vec<String> =
         plan.events.iter().map(|event| compiled.book.events[*event].named.typed.to_string()).collect();
     let scale = Scale::plain(Clock::Time);
     let mean = plan.per_event[Clock::Time];
     let text = match (mean, plan.of) {
+        _ if whole.event.is_none() => "no event to come".to_owned(),
         (_, 0) => match plan.unfinished.and_then(|event| compiled.book.events.get(event)) {
             Some(event) => {
                 let (name, last) = (&event.named.typed, event.last);

@@ -12,7 +12,7 @@ use crate::due::chance::{Chance, NoChance};
 use crate::due::fitted::{Fitted, one_place};
 use crate::due::limits::Reach;
 use crate::due::row::{Action, Reason, Row};
-use crate::due::spares::Spare;
+use crate::due::spares::{Promise, Spare};
 use crate::words::scale::{Scale, limit_too_long, percent, too_few};
 use serde::Serialize;
 
@@ -97,7 +97,7 @@ pub(super) fn view(compiled: &Compiled, made: &Due, row: &Row, spare: &Spare) ->
         safety: row.safety,
         limit: reach.map_or_else(String::new, |reach| compiled.files.text(reach.limit.typed).to_owned()),
         now: now(compiled, made, row),
-        after: reach.map_or_else(String::new, |reach| {
+        after: reach.filter(|_| made.plan.event.is_some()).map_or_else(String::new, |reach| {
             reach
                 .after()
                 .map_or_else(String::new, |after| scale(compiled, reach).told(after, reach.now.at_least))
@@ -161,8 +161,9 @@ fn why(compiled: &Compiled, made: &Due, row: &Row, reason: Reason) -> String {
         }
         Reason::DatePast(day) => format!("its last good day was {}", dates::date(day)),
         Reason::DateDuring(day) => {
-            let event = &compiled.book.events[made.plan.event];
-            let when = if day < event.first { "before the event" } else { "before the end of the event" };
+            let event = made.plan.event.and_then(|event| compiled.book.events.get(event));
+            let before = event.is_none_or(|event| day < event.first);
+            let when = if before { "before the event" } else { "before the end of the event" };
             format!("its last good day is {}, {when}", dates::date(day))
         }
         Reason::DateUnknown => {
@@ -246,7 +247,7 @@ fn chance(made: &Due, chance: &Chance) -> ChanceView {
         }
         Chance::Unknown(why) => {
             view.text = match why {
-                NoChance::Empty => String::new(),
+                NoChance::Empty | NoChance::NothingPlanned => String::new(),
                 NoChance::LifeUnknown => "cannot tell: how long it has run is not known".to_owned(),
                 NoChance::PlanUnknown => "cannot tell: what the car will run is not known".to_owned(),
                 NoChance::NoLives => "cannot tell: no lives to go by".to_owned(),
@@ -281,11 +282,8 @@ fn spare_view(compiled: &Compiled, made: &Due, row: &Row, spare: &Spare) -> Opti
             let verb = if row.action == Action::Carry { "take" } else { "fit" };
             (Some(*part), with(&format!("{verb} {}", name(*part)), &about(compiled, made, row, *part)))
         }
-        Spare::Taken(by) => {
-            let other = &made.rows.get(*by)?.fitted;
-            let car = &book.cars[other.car].named.typed;
-            let place = spot(book, other);
-            (None, format!("none left: what fits goes to {car} {place}").trim_end().to_owned())
+        Spare::Taken(other) => {
+            (None, format!("none left: what fits goes to {}", goes_to(compiled, made, other)))
         }
         Spare::TooOld(part) if book.limits_lost(*part) => {
             (None, format!("{} fits, but a limit of its life could not be read", name(*part)))
@@ -300,6 +298,22 @@ fn spare_view(compiled: &Compiled, made: &Due, row: &Row, spare: &Spare) -> Opti
         Spare::None => (None, "none on the shelf".to_owned()),
     };
     Some(SpareView { part: part.map(name), text })
+}
+
+/// "heron LR", and of a car that does not go to the event "heron LR for pell-1".
+#[must_use]
+pub fn goes_to(compiled: &Compiled, made: &Due, promise: &Promise) -> String {
+    let book = &compiled.book;
+    let car = &book.cars[promise.to.car].named.typed;
+    let place = format!("{car} {}", spot(book, &promise.to));
+    let goes = made
+        .plan
+        .event
+        .is_none_or(|event| made.plan.of(promise.to.car).is_some_and(|plan| plan.events.contains(&event)));
+    match promise.event.and_then(|event| book.events.get(event)).filter(|_| !goes) {
+        Some(event) => format!("{} for {}", place.trim_end(), event.named.typed),
+        None => place.trim_end().to_owned(),
+    }
 }
 
 /// Whether it is not known how much a spare has run on one of the clocks of its limits.

@@ -29,17 +29,7 @@ impl Reader<'_> {
             return Err(Trouble { span: cur.here(), what: What::Incomplete { verb, wants: "a quantity" } });
         };
         let text = cur.str(word);
-        let found = lowered(text, |name| {
-            vocabulary.find(name).map(|id| (id, 0)).or_else(|| {
-                let (stem, direction) = match (name.strip_suffix("-in"), name.strip_suffix("-out")) {
-                    (Some(stem), _) => (stem, 1),
-                    (_, Some(stem)) => (stem, -1),
-                    _ => return None,
-                };
-                let id = vocabulary.find(stem)?;
-                (vocabulary.get(id).dimension == DimensionId::TOE).then_some((id, direction))
-            })
-        });
+        let found = lowered(text, |name| vocabulary.find_spelt(name));
         cur.bump();
         found.ok_or_else(|| {
             let spelt = ["toe-in", "toe-out"].into_iter();

@@ -38,7 +38,7 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
         }
         let under = cx.history.sessions.of(car).map(|(_, session)| session).find(|session| {
             let in_force = |date| {
-                let force = scrutiny.force_of(&locals, id, (date, session.event));
+                let force = scrutiny.force_of(&locals, id, ([date; 2], session.event));
                 force.is_some_and(|one| one.outranked.is_none())
             };
             !cx.entry(session.entry).broken

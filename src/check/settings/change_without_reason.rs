@@ -45,10 +45,12 @@ fn look(cx: &Context<'_>, index: EntryId, entry: &Entry, out: &mut Vec<Diagnosti
     }
     let name = worn.map_or(name, |worn| Some(cx.book.outfits[worn].named.typed.to_string()));
     if let Some(name) = name {
+        let at_stop = cx.rank(index) < before.during;
         let (before, after) = (cx.text(before.label), cx.text(after.label));
+        let when = if at_stop { format!("at a stop of {before}") } else { format!("between {before} and {after}") };
         out.push(
             CHECK
-                .at(span, format!("Why was {name} changed between {before} and {after}?"))
+                .at(span, format!("Why was {name} changed {when}?"))
                 .cure("end the line with `because ...`"),
         );
     }

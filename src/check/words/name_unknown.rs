@@ -1,5 +1,6 @@
 //! `name-unknown`: a name that nobody declared.
 
+use crate::book::entry::{Head, HeadId, Verb};
 use crate::book::alike::{difference, skeleton};
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
@@ -29,6 +30,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     }
     let typed = cx.text(trouble.span);
     let message = CHECK.at(trouble.span, format!("No {wanted} is called `{typed}`."));
+    let message = match may_be_of(cx, trouble).filter(|_| *wanted == "car") {
+        Some(cars) => message.here(format!("until this is mended, what {cars} ran is \"at least\"")),
+        None => message,
+    };
     Some(match (near, *wanted) {
         (Some(near), _) if skeleton(typed) == skeleton(near) && difference(typed, near).is_some() => message
             .cure(format!("`{near}` only looks like it ({})", difference(typed, near).unwrap_or_default())),
@@ -48,6 +53,23 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         )),
         (None, _) => message.cure(format!("declare it, at the margin: `{wanted} {typed} \"what it is\"`")),
     })
+}
+
+/// The cars that the block of a head with a mistake may be about.
+fn may_be_of(cx: &Context<'_>, trouble: &Trouble) -> Option<String> {
+    let heads = &cx.book.heads;
+    let start = |head: &Head| (head.span.file, head.span.start);
+    let next = heads.partition_point(|head| start(head) <= (trouble.span.file, trouble.span.start));
+    let id = HeadId::from(next.index().checked_sub(1)?);
+    let head = heads.get(id).filter(|head| head.span.end >= trouble.span.end && head.span.file == trouble.span.file)?;
+    let cars = cx.book.may_be_of(id);
+    let ran = head.lines().any(|line| cx.entry(line).verb == Verb::Run);
+    let told = if cars.len() == cx.book.cars.len() && cars.len() > 2 {
+        "every car".to_owned()
+    } else {
+        words::or(&cars.iter().map(|car| cx.car(*car)).collect::<Vec<_>>())
+    };
+    (ran && !cars.is_empty()).then_some(told)
 }
 
 fn dimensions() -> String {

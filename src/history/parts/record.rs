@@ -150,6 +150,12 @@ impl PartHistory {
         self.doubts.get(first).is_some_and(|rank| *rank <= until)
     }
 
+    /// Whether a line with a mistake since it came to where it is at the moment before a rank may have taken it off.
+    #[must_use]
+    pub fn may_be_off(&self, rank: Rank) -> bool {
+        self.at(rank).is_some_and(|stay| self.doubted(stay.from, rank))
+    }
+
     /// The client it was sold to, as of the end of the book.
     #[must_use]
     pub fn owner(&self) -> Option<ClientId> {

@@ -46,13 +46,13 @@ impl<'a> Fold<'a> {
                 }
             }
             SettingVerb::Adjust => {
-                let relative = self.book.vocabulary.get(quantity).relative;
                 let weighed = self.weighed_since(track, is);
+                let nought = self.book.vocabulary.get(quantity).nought(is.is_none() && !unknown);
                 let base = is
                     .filter(|event| self.typed(track, event).is_some_and(|(item, _)| item.has_value()))
                     .filter(|_| weighed.is_none())
                     .map(|event| event.value);
-                if let Some(base) = base.or((relative && is.is_none() && !unknown).then_some(0.0)) {
+                if let Some(base) = base.or(nought) {
                     (base + counting.of(item.si), Register::Asked)
                 } else {
                     if !unknown {

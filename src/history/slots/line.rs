@@ -113,11 +113,12 @@ impl Fold<'_> {
         }
     }
 
-    /// A line under a head whose car nobody can read: it may be of any.
+    /// A line under a head whose car nobody can read: it may be of any that the head may mean.
     fn of_any_car(&mut self, index: EntryId, quantity: QuantityId) {
-        match self.of {
-            Some(car) => self.unknown(index, car, quantity),
-            None => self.book.cars.keys().for_each(|car| self.unknown(index, car, quantity)),
+        let head = self.book.entries[index].head;
+        let all = || self.book.may_be_of(head);
+        for car in self.of.map_or_else(all, |car| vec![car]) {
+            self.unknown(index, car, quantity);
         }
     }
 

@@ -53,12 +53,11 @@ pub fn lines(book: &Book, order: &Order) -> Lines {
         }
         if carriers.contains_key(&quantity) {
             shared.push(*index);
-        } else if let Some(head) = book.head(entry) {
-            match head.car {
-                Some(car) => of_car[car].push(*index),
-                // A car that nobody can read may be any of them.
-                None if head.car_unknown => of_car.iter_mut().for_each(|lines| lines.push(*index)),
-                None => {}
+        } else if let Some(car) = book.head(entry).and_then(|head| head.car) {
+            of_car[car].push(*index);
+        } else {
+            for car in book.may_be_of(entry.head) {
+                of_car[car].push(*index);
             }
         }
     }

@@ -1,32 +1,31 @@
 //! The sheet for the alignment bay: one page a car that has any dated line and was not sold.
 
 use super::Sort;
+use super::at_end::AtEnd;
 use crate::book::model::CarId;
 use crate::report::desk::{Desk, Options};
 use crate::report::key::{Key, Listed};
 use crate::report::section::alignment::{self, AlignmentSheet};
 use crate::report::section::frame::Frame;
-use crate::report::section::year;
 use crate::report::teller::Teller;
+
+const AT_END: AtEnd = AtEnd {
+    key: Key::Alignment,
+    word: "alignment",
+    text: "Alignment sheet",
+    remark: "last left, found, boxes to write in",
+};
 
 /// The page, as it is listed.
 pub(in crate::report) fn listed(tell: &Teller<'_>, car: CarId) -> Listed {
-    Listed {
-        key: Key::Alignment(car),
-        name: vec![tell.cx.car(car).to_owned(), "alignment".to_owned()],
-        text: "Alignment sheet".to_owned(),
-        remark: "last left, found, boxes to write in",
-        year: None,
-    }
+    AT_END.listed(tell, car)
 }
 
 impl Sort for AlignmentSheet {
     const TEMPLATE: &'static str = "alignment.html";
 
     fn of_car(tell: &Teller<'_>, options: Options, car: CarId) -> Vec<Listed> {
-        let sold = tell.cx.history.parts.sold.contains_key(&car);
-        let wanted = options.season.is_none() && !sold && !year::years(tell, car).is_empty();
-        wanted.then(|| listed(tell, car)).into_iter().collect()
+        AT_END.of_car(tell, options, car, |_, _| true)
     }
 
     fn view(desk: &Desk<'_>, key: Key) -> Option<Self> {

@@ -4,6 +4,7 @@
 //! on any page.
 
 pub(super) mod alignment;
+mod at_end;
 mod bench;
 pub(super) mod card;
 mod client;

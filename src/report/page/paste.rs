@@ -19,6 +19,8 @@ pub(super) fn line(tell: &Teller<'_>, key: Key, print: PagePrint) -> String {
         Key::Sheet(_, event) => (HandedPage::SetupSheet, of_event(event)),
         Key::Card(_, event) => (HandedPage::Card, of_event(event)),
         Key::Alignment(_) => (HandedPage::AlignmentSheet, String::new()),
+        // One that answers what was asked is not the page that a line can name.
+        Key::Now(_) if !tell.asked.is_empty() => return String::new(),
         Key::Now(_) => (HandedPage::Now, String::new()),
         Key::Power(_) => (HandedPage::Power, String::new()),
         Key::Engine(_) => (HandedPage::EngineCheck, String::new()),

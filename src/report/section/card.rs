@@ -91,9 +91,9 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Sc
     }
 }
 
-/// What `due` has of the car before the event, where that is the next one; nothing of a reader's book, for it rests on other cars' lives too.
+/// What `due` has of the car before an event that is not over; nothing of a reader's book, for it rests on other cars' lives too.
 fn before(tell: &Teller<'_>, car: CarId, event: EventId) -> Vec<String> {
-    let made = tell.due().filter(|due| due.plan.event == event && !tell.is_cut());
+    let made = if tell.is_cut() { None } else { tell.due_before(event) };
     let rows = made.into_iter().flat_map(|due| &due.rows).filter(|row| row.fitted.car == car);
     rows.filter_map(|row| {
         let word = match row.action {

@@ -114,7 +114,7 @@ pub(super) fn change(
 
 /// Whether the quantity counts from where it stood when the book began, and nothing had moved it then.
 pub(super) fn from_zero(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
-    tell.cx.quantity(slot.quantity).relative && slot.fate == Fate::FirstStated && slot.now.is_some()
+    slot.from_nought(tell.cx.book).is_some() && slot.now.is_some()
 }
 
 /// Whether nobody can say if it was set otherwise: of one moment it is not known, or somebody set it for the first time since.

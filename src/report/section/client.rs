@@ -41,7 +41,7 @@ pub struct ClientPage {
     pub frame: Frame,
     /// Whom it is for.
     pub client: String,
-    /// The last dated line of the book that he may read: the letter stands as of that day.
+    /// The last dated line of the book that he may read: the letter stands as of that day; empty where he may read none.
     pub until: String,
     /// His cars.
     pub cars: Vec<ClientCar>,
@@ -136,7 +136,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
     ClientPage {
         frame: frame::frame(tell, format!("For {title}"), subtitle, own.first().copied()),
         client: title.to_owned(),
-        until: until.map_or_else(|| words::DASH.to_owned(), words::date),
+        until: until.map_or_else(String::new, words::date),
         cars: own.iter().map(|car| client_car(desk, *car)).collect(),
         waits,
         open,
@@ -276,7 +276,7 @@ fn next(tell: &Teller<'_>, own: &[CarId], told_above: &BTreeSet<String>) -> (Str
         let what: Vec<&str> = std::iter::once(car).chain(part).collect();
         next.push(Next { what: what.join(" "), action: work.what.clone(), why: work.text.clone() });
     }
-    let event = tell.cx.book.events.get(made.plan.event);
+    let event = made.plan.event.and_then(|event| tell.cx.book.events.get(event));
     (
         event.map_or_else(String::new, |event| {
             format!("{}, {}", event.named.title, words::dates(event.first, event.last))

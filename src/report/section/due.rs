@@ -149,7 +149,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
     let tell = desk.tell;
     let made = tell.due()?;
     let said = told(tell.compiled, made, ENOUGH, false);
-    let event = tell.cx.book.events.get(made.plan.event)?;
+    let event = tell.cx.book.events.get(made.plan.event?)?;
     let shown = made.rows.iter().filter(|row| row.action != Action::Leave);
     let gauge = |one: &GaugeView| {
         let what = if one.title.is_empty() { "gauge" } else { one.title.as_str() };
@@ -185,9 +185,9 @@ pub(in crate::report) fn view(desk: &Desk<'_>) -> Option<DueList> {
     let items = said.rows.into_iter().zip(shown).map(|(row, made)| item(desk, row, made));
     let (watch, rows) = items.partition(|item: &DueItem| item.level == "watch");
     Some(DueList {
-        frame: frame::frame(tell, format!("Due before {}", said.plan.event), said.plan.title.clone(), None),
+        frame: frame::frame(tell, format!("Due before {}", event.named.typed), said.plan.title.clone(), None),
         dates: words::dates(event.first, event.last),
-        stood: match said.plan.days_ahead {
+        stood: match said.plan.days_ahead.unwrap_or(0) {
             0 => format!("as the book stood on {stood}, that day"),
             1 => format!("as the book stood on {stood}, the day before"),
             days if days < 0 => format!("as the book stood on {stood}"),

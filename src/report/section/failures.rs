@@ -72,7 +72,7 @@ pub(in crate::report) fn failures(
             .and_then(|run| tell.session(run))
             .map(|session| super::bests::session_name(tell, session));
         let verb = if extra.is_some_and(|extra| extra.after.is_some()) { "after" } else { "during" };
-        let date = cx.date(line).map_or_else(String::new, words::date);
+        let date = cx.history.day_of(cx.book, line).map_or_else(String::new, words::date);
         all.push(ShownFailure {
             part: cx.part(part).to_owned(),
             kind: kind.map_or_else(String::new, |kind| kind.named.title.clone()),

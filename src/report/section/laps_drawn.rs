@@ -45,7 +45,8 @@ pub(super) fn drawn(
     let mut head =
         ["session", "changed before it", "best, min:s", "median, min:s", "said"].map(str::to_owned).to_vec();
     for (index, session) in sessions.iter().enumerate() {
-        let before = std::mem::replace(&mut from, session.rank);
+        // What was done at its stops it ran on with.
+        let before = std::mem::replace(&mut from, session.during);
         if index < first {
             continue;
         }
@@ -111,7 +112,8 @@ pub(super) fn season(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Op
         let mut from = stops::first_rank(tell, car, event);
         let mut drawn = Vec::new();
         for session in of() {
-            let changed = laps::changed(tell, car, std::mem::replace(&mut from, session.rank), session.rank);
+            let changed =
+                laps::changed(tell, car, std::mem::replace(&mut from, session.during), session.rank);
             drawn.push(LadderMark {
                 label: tell.label(session).to_owned(),
                 lap: session.best.unwrap_or(f64::NAN),

@@ -12,6 +12,7 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
+use crate::words::dated::{GoodFor, MAY_BE_OFF};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -77,7 +78,7 @@ pub struct DatedItem {
     pub last: String,
     /// What says so: "5 years from made 2021-07".
     pub basis: String,
-    /// "good", "over", "look at it", "not known".
+    /// "good", "over", "ends before the event", "ends during the event", "look at it", "not known".
     pub verdict: String,
     /// Whether it is not to be used as it is.
     pub bad: bool,
@@ -94,25 +95,26 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
         let (_, last) = moment::span(cx.book, cx.history, car, *id)?;
         Some((*id, event, last.next()))
     });
-    let ended: Vec<_> = ended.collect();
-    let moments: Vec<_> = ended.iter().map(|(id, event, rank)| (event.last, Some(*id), *rank)).collect();
-    let cards = cx.scrutiny().cards(car, class, &moments);
     let parts = cx.history.parts.ever_on(car);
-    let all = ended.iter().zip(cards).map(|((id, event, rank), card)| Legality {
-        when: format!("{}, {}", event.named.typed, words::dates(event.first, event.last)),
-        class: class.to_owned(),
-        rules: card.iter().map(|one| rule(tell, one)).chain(unread(tell, class, *id)).collect(),
-        dated: parts
-            .iter()
-            .filter_map(|part| dated::of_part(cx.book, cx.history, *part, *rank))
-            .filter(|one| one.car == Some(car))
-            .map(|one| item(tell, &one, event.last))
-            .collect(),
+    let all = ended.map(|(id, event, rank)| {
+        let days = [event.first, event.last];
+        let card = cx.scrutiny().card(car, class, days, Some(id), rank);
+        Legality {
+            when: format!("{}, {}", event.named.typed, words::dates(event.first, event.last)),
+            class: class.to_owned(),
+            rules: card.iter().map(|one| rule(tell, one, days)).chain(unread(tell, class, id)).collect(),
+            dated: parts
+                .iter()
+                .filter_map(|part| dated::of_part(cx.book, cx.history, *part, rank))
+                .filter(|one| one.car == Some(car))
+                .map(|one| item(tell, &one, GoodFor::Event(days)))
+                .collect(),
+        }
     });
     all.filter(|card| !card.rules.is_empty() || !card.dated.is_empty()).collect()
 }
 
-/// The rules in force for a car on the first day of an event, each with the last reading before a rank; and its dated items, by whether
+/// The rules in force for a car on any day of an event, each with the last reading before a rank; and its dated items, by whether
 /// they are good until the event is over.
 pub(in crate::report) fn at(
     tell: &Teller<'_>,
@@ -123,17 +125,23 @@ pub(in crate::report) fn at(
     let cx = &tell.cx;
     let Some(days) = cx.book.events.get(event) else { return (Vec::new(), Vec::new()) };
     let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
-    let judged = cx.scrutiny().card(car, class, days.first, Some(event), rank);
+    let days = [days.first, days.last];
+    let judged = cx.scrutiny().card(car, class, days, Some(event), rank);
     let parts = cx.history.parts.ever_on(car);
     let dated = parts.iter().filter_map(|part| dated::of_part(cx.book, cx.history, *part, rank));
-    let dated = dated.filter(|one| one.car == Some(car)).map(|one| item(tell, &one, days.last));
-    (judged.iter().map(|one| rule(tell, one)).collect(), dated.collect())
+    let dated = dated.filter(|one| one.car == Some(car)).map(|one| item(tell, &one, GoodFor::Event(days)));
+    (judged.iter().map(|one| rule(tell, one, days)).collect(), dated.collect())
 }
 
 /// The rules of the car's class in force on a day, each with its last reading before a rank.
 pub(in crate::report) fn card(tell: &Teller<'_>, car: CarId, day: Date, rank: Rank) -> Vec<RuleCard> {
     let class = tell.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
-    tell.cx.scrutiny().card(car, class, day, None, rank).iter().map(|one| rule(tell, one)).collect()
+    tell.cx
+        .scrutiny()
+        .card(car, class, [day; 2], None, rank)
+        .iter()
+        .map(|one| rule(tell, one, [day; 2]))
+        .collect()
 }
 
 /// The rules of a class, there, that could not be read.
@@ -165,7 +173,7 @@ fn unread<'t>(tell: &'t Teller<'_>, class: &str, event: EventId) -> impl Iterato
     })
 }
 
-fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
+fn rule(tell: &Teller<'_>, one: &Judged, days: [Date; 2]) -> RuleCard {
     let (cx, scrutiny) = (&tell.cx, tell.cx.scrutiny());
     let rule = scrutiny.rule(one.rule);
     let reading = one.reading.as_ref();
@@ -197,6 +205,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
     if !also.is_empty() {
         notes.push(format!("also {also}"));
     }
+    notes.push(scrutiny.within_text(rule, days));
     if let Some(local) = one.outranked {
         notes.push(format!("{} of the local rulebook stands in its place", scrutiny.rule(local).named.typed));
     }
@@ -254,7 +263,7 @@ fn rule(tell: &Teller<'_>, one: &Judged) -> RuleCard {
         ),
         verdict: verdict.to_owned(),
         bad,
-        note: notes.join("; "),
+        note: notes.into_iter().filter(|note| !note.is_empty()).collect::<Vec<_>>().join("; "),
         date: scrutiny.day(one).map_or_else(String::new, words::date),
         src,
     }
@@ -273,8 +282,8 @@ pub(in crate::report) fn since(tell: &Teller<'_>, one: &Judged) -> Vec<String> {
     notes
 }
 
-/// A dated item on a day.
-pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, day: Date) -> DatedItem {
+/// A dated item on a day, or for an event.
+pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, asked: GoodFor) -> DatedItem {
     let cx = &tell.cx;
     let (basis, at) = match one.basis {
         Some(Basis::Counted { valid, from, at }) => (format!("{} {from}", cx.text(valid.typed)), Some(at)),
@@ -287,9 +296,9 @@ pub(in crate::report) fn item(tell: &Teller<'_>, one: &Dated, day: Date) -> Date
     };
     let (verdict, bad) = match one.last_good_day {
         _ if one.impact.is_some() => ("look at it: an impact since", true),
+        _ if one.may_be_off => (MAY_BE_OFF, true),
         None => ("not known", true),
-        Some(last) if last < day => ("over", true),
-        Some(_) => ("good", false),
+        Some(last) => asked.ends(last).map_or(("good", false), |ends| (ends.words(), true)),
     };
     let hit = one.impact.and_then(|hit| tell.entry(hit)).map(crate::book::entry::Entry::span);
     DatedItem {

@@ -30,7 +30,7 @@ pub(super) fn before<'r>(
     id: &str,
     rows: impl Iterator<Item = &'r Row>,
 ) -> Option<BarsChart> {
-    let event = tell.due()?.plan.event;
+    let event = tell.due()?.plan.event?;
     let lives = rows.filter_map(|row| {
         let place = tell.cx.place(row.fitted.place);
         let spot = if place.is_empty() { what(tell, &row.fitted) } else { place };

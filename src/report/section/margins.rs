@@ -1,4 +1,4 @@
-//! How far a car is from the limits of its class's rules and of the local ones, on the day of an event.
+//! How far a car is from the limits of its class's rules and of the local ones, on the days of an event.
 //!
 //! Must not know how a reading is judged.
 
@@ -8,6 +8,7 @@ use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// A rule and the car's last reading for it.
@@ -16,7 +17,7 @@ use serde::Serialize;
 pub struct RuleMargin {
     /// What it limits, and where the car is nearest to the limit: "ride height LF".
     pub what: String,
-    /// "at least 48 mm".
+    /// "at least 48 mm"; of a rule that is not in force on all days of the event, "at least 48 mm, begins during the event, on 2026-08-01".
     pub limits: String,
     /// "51 mm"; an en dash where nothing was read.
     pub is: String,
@@ -32,32 +33,26 @@ pub struct RuleMargin {
     pub rule: String,
 }
 
-/// The rules in force for a car on the first day of an event, each with the last reading before a rank; what fails first.
+/// The rules in force for a car on any day of an event, or without one on the book's last day, each with the last reading before a rank; what
+/// fails first.
 pub(in crate::report) fn margins(
     tell: &Teller<'_>,
     car: CarId,
-    event: EventId,
+    event: Option<EventId>,
     rank: Rank,
 ) -> Vec<RuleMargin> {
     let cx = &tell.cx;
     let class = cx.book.cars.get(car).map_or("", |car| car.class.as_str());
-    let Some(day) = cx.book.events.get(event).map(|event| event.first) else { return Vec::new() };
-    let scrutiny = cx.scrutiny();
-    let force = scrutiny.in_force(class, day, Some(event));
-    let mut all: Vec<RuleMargin> = force
-        .into_iter()
-        .filter(|one| one.outranked.is_none())
-        .map(|one| {
-            let readings = scrutiny.readings(car, scrutiny.rule(one.rule));
-            let judged = scrutiny.judge_last(car, one, &readings, rank);
-            margin(tell, &judged)
-        })
-        .collect();
+    let of_event = event.and_then(|event| cx.book.events.get(event)).map(|event| [event.first, event.last]);
+    let Some(days) = of_event.or_else(|| tell.until().map(|day| [day; 2])) else { return Vec::new() };
+    let card = cx.scrutiny().card(car, class, days, event, rank);
+    let held = card.iter().filter(|one| one.outranked.is_none());
+    let mut all: Vec<RuleMargin> = held.map(|one| margin(tell, one, days)).collect();
     all.sort_by_key(|one| one.wrong.is_empty());
     all
 }
 
-fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
+fn margin(tell: &Teller<'_>, judged: &Judged, days: [Date; 2]) -> RuleMargin {
     let cx = &tell.cx;
     let scrutiny = cx.scrutiny();
     let rule = scrutiny.rule(judged.rule);
@@ -91,7 +86,10 @@ fn margin(tell: &Teller<'_>, judged: &Judged) -> RuleMargin {
     all.retain(|words| !words.is_empty());
     RuleMargin {
         what: scrutiny.subject_text(rule, judged).replace('-', " "),
-        limits: scrutiny.limits_text(rule),
+        limits: match scrutiny.within_text(rule, days) {
+            within if within.is_empty() => scrutiny.limits_text(rule),
+            within => format!("{}, {within}", scrutiny.limits_text(rule)),
+        },
         is: near.map_or_else(|| words::DASH.to_owned(), |near| scrutiny.value_text(&near.value, &near)),
         margin: near
             .filter(|_| judged.reading_counts())

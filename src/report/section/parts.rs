@@ -220,9 +220,8 @@ fn after(tell: &Teller<'_>, part: PartId, rank: Rank) -> String {
     let row = due.rows.iter().find(|row| row.fitted.part == Some(part));
     let Some(reach) = row.and_then(|row| row.reaches.first()) else { return String::new() };
     let scale = Scale::typed(reach.limit.clock, tell.cx.text(reach.limit.typed));
-    let told = |value: f64| {
-        format!("{} expected after {}", scale.told(value, reach.now.at_least), tell.event(due.plan.event))
-    };
+    let Some(event) = due.plan.event.map(|event| tell.event(event)) else { return String::new() };
+    let told = |value: f64| format!("{} expected after {event}", scale.told(value, reach.now.at_least));
     reach.after().map_or_else(String::new, told)
 }
 

@@ -4,16 +4,15 @@
 
 use super::change;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::{CarId, Clock};
+use crate::book::model::CarId;
+use crate::figures::drift::ran_between;
 use crate::history::likeness::{self, Likeness, Reading};
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent};
 use crate::history::state::SlotState;
-use crate::history::usage;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
-use crate::words::scale::Scale;
 
 /// What was found at one place.
 pub(super) struct SinceLeft {
@@ -71,7 +70,11 @@ pub(super) fn of(
         place: cx.place(slot.place),
         what,
         word: if is_left { "as left" } else { "as read before" },
-        between: format!("since {} ({})", day(tell, left.entry, found.entry), ran(tell, car, [from, until])),
+        between: format!(
+            "since {} ({})",
+            day(tell, left.entry, found.entry),
+            ran_between(cx.facts, car, [from, until])
+        ),
     })
 }
 
@@ -117,32 +120,6 @@ fn changed(
         }
     }
     names
-}
-
-/// "743 km, 1 impact between".
-fn ran(tell: &Teller<'_>, car: CarId, [from, until]: [Rank; 2]) -> String {
-    let cx = &tell.cx;
-    let sessions = cx.history.sessions.between(car, from, until);
-    let run = usage::total(sessions.iter().map(|id| cx.history.sessions.get(*id)));
-    let hits = cx.history.disturbances.hits(car, from, until).count();
-    let imperial = cx.book.cars.get(car).is_some_and(|car| car.imperial);
-    let scale = Scale::typed(Clock::Distance, if imperial { "mile" } else { "km" });
-    let least = |at_least: bool| if at_least { "at least " } else { "" };
-    let ran = if run.sessions == 0 {
-        "no running".to_owned()
-    } else if run.distance > 0.0 {
-        let ran = number::format(run.distance / scale.factor(), 0);
-        format!("{}{ran} {}", least(run.distance_at_least), scale.unit(false))
-    } else if run.minutes > 0.0 {
-        format!("{}{} min", least(run.minutes_at_least), number::format(run.minutes, 0))
-    } else {
-        words::count(run.sessions, "session", "sessions")
-    };
-    let hits = match hits {
-        0 => "no impact".to_owned(),
-        hits => words::count(hits, "impact", "impacts"),
-    };
-    format!("{ran}, {hits} between")
 }
 
 /// All places of a quantity, what moved first: "RF moved +0.5 deg, 5 gauge widths, since 4 Apr (743 km, no impact between)", "LF, LR and RR as left".

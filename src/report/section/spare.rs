@@ -223,8 +223,8 @@ impl Asked<'_, '_> {
         let little = self.due.and_then(|made| {
             let with = Makings { facts: cx.facts, lives: &made.lives, there: &made.there, plan: &made.plan };
             let plans = spares::left(with, made.plan.of(self.car)?, part)?;
-            (plans < 1.0)
-                .then(|| format!("too little for what is expected at {}", self.tell.event(made.plan.event)))
+            let event = self.tell.event(made.plan.event?);
+            (plans < 1.0).then(|| format!("too little for what is expected at {event}"))
         });
         let over = ended || little.is_some() || left.iter().any(|limit| limit.over);
         told.extend(little);

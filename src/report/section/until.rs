@@ -9,6 +9,7 @@ use crate::history::dated::{self, Basis};
 use crate::history::order::Rank;
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::words::dated::{GoodFor, MAY_BE_OFF};
 use serde::Serialize;
 
 /// An item that is good until a day.
@@ -27,7 +28,8 @@ pub struct GoodUntil {
     pub src: String,
 }
 
-/// The dated items on a car at the moment before a rank, for an event; what is wrong first, then by day.
+/// The dated items on a car at the moment before a rank, for an event, or without one on the book's last day; what is wrong first, then by
+/// day.
 pub(in crate::report) fn until(
     tell: &Teller<'_>,
     car: CarId,
@@ -35,18 +37,20 @@ pub(in crate::report) fn until(
     rank: Rank,
 ) -> Vec<GoodUntil> {
     let cx = &tell.cx;
-    let event = event.and_then(|event| cx.book.events.get(event));
+    let event = event.and_then(|event| cx.book.events.get(event)).map(|event| [event.first, event.last]);
+    let asked = event.map(GoodFor::Event).or_else(|| tell.until().map(GoodFor::Day));
     let mut all = Vec::new();
     for fitted in aboard(tell, car, rank) {
         let Some(part) = fitted.part else { continue };
         let Some(one) = dated::of_part(cx.book, cx.history, part, rank) else { continue };
-        let over = event.zip(one.last_good_day).filter(|(event, day)| *day < event.last);
+        let over = asked.zip(one.last_good_day).and_then(|(asked, day)| asked.ends(day));
         let wrong = if let Some(hit) = one.impact {
-            let date = cx.date(hit).map_or_else(String::new, words::short);
+            let date = cx.history.day_of(cx.book, hit).map_or_else(String::new, words::short);
             format!("hit {date}, {} since", not_done(cx.book, cx.history, part, rank))
-        } else if let Some((event, day)) = over {
-            let first = if day < event.first { "ends before the event" } else { "ends during the event" };
-            first.to_owned()
+        } else if one.may_be_off {
+            MAY_BE_OFF.to_owned()
+        } else if let Some(over) = over {
+            over.words().to_owned()
         } else if one.last_good_day.is_none() {
             "the book does not say from when".to_owned()
         } else {

@@ -196,6 +196,7 @@ fn expression(at: At, pair: Pair<'_, Rule>) -> Expr {
             for one in pair.into_inner() {
                 match one.as_rule() {
                     Rule::number => value = one.as_str().parse().unwrap_or(f64::INFINITY),
+                    Rule::fraction | Rule::mixed => value = fraction(one.as_str()),
                     _ => unit = Some(at.span(&one)),
                 }
             }
@@ -203,6 +204,14 @@ fn expression(at: At, pair: Pair<'_, Rule>) -> Expr {
         }
         _ => Expr { span, kind: Kind::Name(pair.as_str().into()) },
     }
+}
+
+/// The value of `1/8` or `1 1/2`.
+fn fraction(text: &str) -> f64 {
+    let (whole, part) = text.split_once(' ').unwrap_or(("0", text));
+    let (above, below) = part.split_once('/').unwrap_or((part, "1"));
+    let number = |digits: &str| digits.parse().unwrap_or(f64::INFINITY);
+    number(whole) + number(above) / number(below)
 }
 
 /// A list of one, taken as it stands, is that one.

@@ -157,7 +157,7 @@ fn said(compiled: &Compiled) -> String {
     }
     for event in compiled.book.events.keys() {
         for today in ["2025-05-10", "2025-07-01", "2027-06-01"] {
-            let ask = Ask { event, today: today.parse().unwrap(), confidence: 0.9 };
+            let ask = Ask { event: Some(event), today: today.parse().unwrap(), confidence: 0.9 };
             told += &format!("{:?}\n", view(compiled, ask, true));
         }
     }

@@ -45,3 +45,15 @@ fn another_phase_and_nothing_typed() {
     assert!(!said(&book, 0, "").contains("Asked for"));
     assert!(said(&book, 0, "<script>alert(1)</script>").contains("Never said"));
 }
+
+/// What is printed for words that were asked for is not the page that a line can register.
+#[test]
+fn an_answer_has_no_line_that_hands_it_out() {
+    use stringline::audience::{Reader, cut};
+    let whole = text(
+        "client orr \"Orr\"\ncar heron \"H\"  client orr\n2026-05-02 heron\n  10:00..10:20 run s1  5 laps  best 1:10.0\n    say entry push\n",
+    );
+    let book = cut(&whole, &Reader::Client(stringline::book::model::ClientId::new(0)));
+    assert!(said(&book, 0, "").contains("handed now to orr"));
+    assert!(!said(&book, 0, "entry push").contains("handed now"));
+}

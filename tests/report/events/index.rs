@@ -46,3 +46,32 @@ fn a_car_is_at_an_event_until_it_is_over_or_a_line_is_written_elsewhere() {
     let none = of_book("car a \"A\"\n", "index.html");
     assert!(none.contains("has not run in this book nothing next nothing open"), "{none}");
 }
+
+/// With nothing to come a rule is that of the book's last day, an item is good or over on it, and a limit is reached or not.
+#[test]
+fn after_the_last_event_what_fails_and_what_is_due_is_open() {
+    let book = "circuit c \"C\" length 2 km\nevent e 2026-05-02..03 at c \"E\"\nkind k \"K\"  fits LR  life 30 min\nkind b \"B\"  fits cockpit\n\
+        part p k  opening new  paid\npart h b  valid-until 2026-05-01\nrule low class S-1  ride-height min 48 mm\ncar a \"A\"  class S-1\n\
+        2026-05-02 a at e\n  fit p LR\n  fit h cockpit\n  read ride-height LF 40 RF 50 LR 50 RR 50 mm\n  10:00..10:30 run s1 4 laps\n";
+    let said = of_book(book, "index.html");
+    in_order(&said, &["no event lies ahead in it"]);
+    for wanted in [
+        "b h, over (1 May 2026)",
+        "rule ride height LF 40 mm, at least 48 mm",
+        "due k LR p: at its limit of 30 min",
+    ] {
+        in_order(&said, &[wanted]);
+    }
+    assert!(!said.contains("nothing open"), "{said}");
+    // One that fails nothing has nothing open.
+    let good =
+        book.replace("2026-05-01", "2027").replace("min 48", "min 38").replace("life 30 min", "life 90 min");
+    in_order(&of_book(&good, "index.html"), &["nothing open"]);
+}
+
+#[test]
+fn an_event_begun_the_year_before_is_in_the_chart() {
+    let book = "circuit c \"C\" length 2 km\nevent e 2025-12-30..2026-01-02 at c \"E\"\ncar a \"A\"\n\
+        2025-12-31 a at e\n  10:00..10:30 run s1 4 laps\n2026-01-05 a\n  set wing-angle 5 deg\n";
+    in_order(&of_book(book, "index.html"), &["2026: where each car ran and goes", "a e 2025-12-30 ran"]);
+}

@@ -9,8 +9,10 @@ mod edges;
 mod engine;
 mod index;
 mod load;
+mod night;
 mod now;
 mod sheet;
+mod weekend;
 
 use super::html::{read, words};
 use super::{demo, page, pages, text};

@@ -7,6 +7,7 @@ use crate::book::figure::{Function, Sort, unit_of_literal};
 use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::syntax::{Cursor, Shape};
+use crate::units::number::Number;
 use crate::units::{DimensionId, Found, UnitId, table};
 
 /// Words that mean something in a figure's lines, beside the names of its properties.
@@ -60,9 +61,14 @@ pub(super) fn number(
         property: "a name's value",
         wants: "a number with its unit, such as 9.80665 m/s2",
     };
-    let word = cur.take(Shape::Number).ok_or_else(|| Trouble { span: cur.here(), what: what() })?;
-    let typed = cur.str(word).replace('\u{2212}', "-");
-    let value: f64 = typed.parse().map_err(|_| Trouble { span: cur.span(word), what: what() })?;
+    let whole = cur.take(Shape::Number);
+    // `1 1/2 in`, `1/8 in`: a fraction of a ruler, as in a reading.
+    let part = cur.take(Shape::Ratio);
+    let word = part.or(whole).ok_or_else(|| Trouble { span: cur.here(), what: what() })?;
+    let typed = [whole, part].into_iter().flatten().map(|word| cur.str(word).replace('\u{2212}', "-"));
+    let typed = typed.collect::<Vec<_>>().join(" ");
+    let value = typed.parse::<f64>().ok().or_else(|| Some(Number::parse(&typed).ok()?.value));
+    let value = value.ok_or_else(|| Trouble { span: cur.span(word), what: what() })?;
     let is_unit = cur
         .peek()
         .is_some_and(|word| word.shape == Shape::Word && !is_word(&cur.str(word).to_ascii_lowercase()));

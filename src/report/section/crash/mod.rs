@@ -104,7 +104,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, line: EntryId) -> Opt
     let measured = measured::measured(tell, car, rank, stop);
     let unread = measured::unread(tell, car, rank, place, &measured);
     let (there, elsewhere) = parts::hurt(tell, car, rank, place);
-    let date = cx.date(line).map_or_else(String::new, words::date);
+    let date = cx.history.day_of(cx.book, line).map_or_else(String::new, words::date);
     let links = [Some(Key::Now(car)), event.map(|event| Key::Sheet(car, event))];
     Some(Crash {
         frame: frame::frame(tell, title(tell, car, line, place), whose::subtitle(tell, car), Some(car)),

@@ -204,7 +204,8 @@ fn spaced(value: &ShownValue) -> String {
 
 /// What the car is expected to run until the next event is over.
 fn ahead(tell: &Teller<'_>, car: CarId) -> String {
-    let planned = tell.due().and_then(|due| Some((due.plan.event, due.plan.of(car)?.expected(Clock::Time)?)));
+    let planned =
+        tell.due().and_then(|due| Some((due.plan.event?, due.plan.of(car)?.expected(Clock::Time)?)));
     planned.map_or_else(String::new, |(event, seconds)| {
         format!(
             "Until {} is over the car is expected to run {} h.",

@@ -19,6 +19,7 @@ use crate::report::section::totals::{self, Totals};
 use crate::report::section::{legality, value};
 use crate::report::teller::Teller;
 use crate::report::words;
+use crate::words::dated::GoodFor;
 use crate::words::scale::Scale;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -105,7 +106,7 @@ pub(super) fn view(tell: &Teller<'_>, purchase: &Purchase, day: Date) -> CarStat
         lives: lives(tell, purchase, day),
         overhauls: overhauls(tell, purchase),
         open: open(tell, purchase, day, &items),
-        dated: items.iter().map(|one| legality::item(tell, one, day)).collect(),
+        dated: items.iter().map(|one| legality::item(tell, one, GoodFor::Day(day))).collect(),
         rules: legality::card(tell, car, day, until),
     }
 }

@@ -2,15 +2,17 @@
 //!
 //! Must not know the other cars, nor links.
 
+use crate::answer;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId, PartId};
+use crate::due::row::{Reason, Row};
 use crate::history::order::Rank;
 use crate::history::parts::Where;
 use crate::history::sessions::Session;
 use crate::report::section::index::sentence::Sentence;
 use crate::report::section::index::sentence::said;
 use crate::report::section::unseen::unseen;
-use crate::report::section::{bests, crash, entry, jobs, margins, stops, until};
+use crate::report::section::{aboard, bests, crash, entry, jobs, margins, stops, until};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -106,10 +108,39 @@ pub(super) fn open(tell: &Teller<'_>, car: CarId, next: Option<EventId>) -> Vec<
         let until = if one.until == words::DASH { String::new() } else { format!(" ({})", one.until) };
         list.push(Sentence { presses: true, ..said("", text + &until, one.src) });
     }
-    let rules = next.map_or_else(Vec::new, |event| margins::margins(tell, car, event, end));
-    for one in rules.into_iter().filter(|one| one.fails) {
+    for one in margins::margins(tell, car, next, end).into_iter().filter(|one| one.fails) {
         let text = format!("{} {}, {}: {}", one.what, one.is, one.limits, one.wrong);
         list.push(Sentence { presses: true, ..said("rule", text, one.src) });
+    }
+    // What falls due before an event to come has a page of its own.
+    if next.is_none() {
+        list.extend(by_use(tell, car));
+    }
+    list
+}
+
+/// What is due by use with nothing to come: parts at a limit or of which nobody knows that they are within it, and work that comes round.
+fn by_use(tell: &Teller<'_>, car: CarId) -> Vec<Sentence> {
+    let Some(due) = tell.due_now() else { return Vec::new() };
+    let mut list = Vec::new();
+    let by_limit = |row: &&Row| {
+        let by_use = |reason: &Reason| matches!(reason, Reason::Over(_) | Reason::UnknownUse(_));
+        row.fitted.car == car && row.reasons.iter().any(by_use)
+    };
+    for row in due.rows.iter().filter(by_limit) {
+        let said_of = answer::due::row(tell.compiled, due, row);
+        let what = format!("{} {}", aboard::what(tell, &row.fitted), said_of.part);
+        let text = format!("{}: {}", what.trim_end(), said_of.why.join("; "));
+        list.push(Sentence { presses: true, ..said("due", text, said_of.line.to_string()) });
+    }
+    for round in due.rounds.iter().filter(|round| round.car == car) {
+        let work = answer::due::work(tell.compiled, round);
+        let text = format!("{} {}", work.what, work.part);
+        let src = work.line.to_string();
+        list.push(Sentence {
+            presses: true,
+            ..said("due", format!("{}: {}", text.trim_end(), work.text), src)
+        });
     }
     list
 }

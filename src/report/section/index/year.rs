@@ -25,15 +25,17 @@ pub(super) fn strip(tell: &Teller<'_>, cars: &[CarId]) -> Option<YearChart> {
     let most = until.checked_add(1.year()).unwrap_or(until);
     let end = ahead.filter_map(|event| Some(dates(event)?.1)).filter(|day| *day <= most).max();
     let end = end.unwrap_or(until).max(Date::new(until.year(), 12, 31).ok()?);
-    let day = |date: Date| first.until(date).map_or(0, |span| span.get_days());
+    let day = |date: Date| first.until(date.max(first)).map_or(0, |span| span.get_days());
     let mut rows = Vec::new();
     let mut table = Vec::new();
     for car in cars {
         let mut marks = Vec::new();
         let mut ran: Vec<(EventId, Date)> = stops::ran(tell, *car)
             .into_iter()
-            .filter_map(|event| Some((event, dates(event)?.0)))
-            .filter(|(_, date)| (first..=until).contains(date))
+            .filter_map(|event| Some((event, dates(event)?)))
+            // One that began the year before and is not over by New Year stands at its first day of the year.
+            .filter(|(_, (begun, over))| *begun <= until && *over >= first)
+            .map(|(event, (begun, _))| (event, begun))
             .collect();
         ran.sort_by_key(|(_, date)| *date);
         let name = tell.cx.car(*car);

@@ -27,6 +27,7 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::teller::Teller;
 use crate::report::words;
+use jiff::civil::Date;
 use serde::Serialize;
 
 pub use amount::Fill;
@@ -40,7 +41,7 @@ pub use spares::{Kept, Spares};
 pub struct Load {
     /// Title and footer.
     pub frame: Frame,
-    /// "As the book stood on 13 November 2026, 155 days before".
+    /// "As the book stood on 13 November 2026, 155 days before", "As the book stood on its eve, 6 March 2026" of an event that is over.
     pub stood: String,
     /// "3 cars, 11 spare parts, 5 tyre sets, fuel 98.3 L to fill, 5 gauges".
     pub counts: String,
@@ -139,22 +140,17 @@ pub(in crate::report) fn view(desk: &Desk<'_>, event: EventId) -> Option<Load> {
     let cx = &tell.cx;
     let declared = cx.book.events.get(event)?;
     let today = tell.until().unwrap_or(declared.first);
-    let made = going(cx.facts, Ask { event, today, confidence: ENOUGH });
+    let made = going(cx.facts, (Ask { event: Some(event), today, confidence: ENOUGH }, event));
     let said = told(tell.compiled, &made, ENOUGH, false);
     let cars: Vec<CarId> = made.plan.cars.iter().map(|car| car.car).collect();
     let (gauges, home) = gauges::gauges(tell, declared.last);
     let spares = spares::spares(tell, &made);
     let unit = fluids::unit(tell, &cars);
     let fluids = fluids::fluids(tell, &made.plan.cars, unit, made.plan.cut);
-    let stood = words::date(made.plan.today);
     let title = format!("What to load for {}", tell.event(event));
     Some(Load {
         frame: frame::frame(tell, title, stops::about(tell, event), None),
-        stood: match said.plan.days_ahead {
-            0 => format!("As the book stood on its eve, {stood}"),
-            1 => format!("As the book stood on {stood}, the day before"),
-            days => format!("As the book stood on {stood}, {days} days before"),
-        },
+        stood: stood(&made, (today, declared.first)),
         counts: counts(&cars, &spares, gauges.len()),
         to_fill: fluids::of_each(&fluids),
         before: before(&said),
@@ -194,7 +190,7 @@ fn car_load(
     let (car, cut) = (plan.car, made.plan.cut);
     let name = cx.car(car);
     let declared = cx.book.cars.get(car);
-    let margins = margins::margins(tell, car, event, cut);
+    let margins = margins::margins(tell, car, Some(event), cut);
     CarLoad {
         title: declared.map_or_else(String::new, |car| car.named.title.clone()),
         expected: said
@@ -210,6 +206,22 @@ fn car_load(
         until: until::until(tell, car, Some(event), cut),
         rules: margins.len(),
         margins: margins.into_iter().filter(|one| !one.wrong.is_empty()).collect(),
+    }
+}
+
+/// When the book stood as the page tells it: of an event that is over, before its first day had anything.
+fn stood(made: &Due, (today, first): (Date, Date)) -> String {
+    let on = made.plan.today;
+    let eve = (on < today).then(|| first.yesterday().ok()).flatten();
+    if let Some(eve) = eve {
+        return format!("As the book stood on its eve, {}", words::date(eve));
+    }
+    let text = format!("As the book stood on {}", words::date(on));
+    match (first - on).get_days() {
+        0 => format!("{text}, its first day"),
+        1 => format!("{text}, the day before"),
+        days if days > 1 => format!("{text}, {days} days before"),
+        _ => format!("{text}, during it"),
     }
 }
 

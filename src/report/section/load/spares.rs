@@ -3,7 +3,7 @@
 //!
 //! What the list fits before the event is no spare any more. Must not know chances.
 
-use crate::answer::due::left;
+use crate::answer::due::{goes_to, left};
 use crate::book::model::{CarId, KindId, PartId};
 use crate::due::Due;
 use crate::due::fitted::{goes_there, one_place};
@@ -30,7 +30,7 @@ pub struct Spares {
     pub parts: Vec<Kept>,
     /// How many more.
     pub more: usize,
-    /// "none on the shelf", "none with enough left"; empty where one that may be wanted is there.
+    /// "none on the shelf", "none with enough left", "cp-3 is promised to heron LR for pell-1"; empty where one that may be wanted is there.
     pub lack: String,
 }
 
@@ -103,7 +103,10 @@ pub(super) fn spares(tell: &Teller<'_>, made: &Due) -> All {
             if !inside && !of_kind().any(|row| goes_there(cx.book, kind, car, row.fitted.place)) {
                 continue;
             }
-            for one in ready(with, kind, plan).into_iter().filter(|one| !fitted.contains_key(&one.part)) {
+            for one in ready(with, kind, plan)
+                .into_iter()
+                .filter(|one| !fitted.contains_key(&one.part) && !made.promised.contains_key(&one.part))
+            {
                 let known = found.entry((kind, one.part));
                 let known = known.or_insert(Found { cars: Vec::new(), left: one.left });
                 known.left = known.left.min(one.left);
@@ -181,6 +184,10 @@ fn of_kind(
     } else {
         "none on the shelf".to_owned()
     };
+    let lack = match promised(tell, made, (car, kind)) {
+        taken if lack.is_empty() || taken.is_empty() => lack,
+        taken => words::and(&taken),
+    };
     let on = fitted.iter().filter(|(part, on)| {
         **on == car && cx.book.parts.get(**part).is_some_and(|part| part.kind == Some(kind))
     });
@@ -195,6 +202,19 @@ fn of_kind(
     places.dedup();
     let (kind, places) = (word(tell, kind), places.join(" "));
     Some(Spares { kind, places, fitted: words::and(&on), parts, more, lack })
+}
+
+/// "cp-3 is promised to heron LR for pell-1": the spares of a kind that go on a car and are promised elsewhere.
+fn promised(tell: &Teller<'_>, made: &Due, (car, kind): (CarId, KindId)) -> Vec<String> {
+    let cx = &tell.cx;
+    let fits = |part: PartId| {
+        let of_kind = cx.book.parts.get(part).is_some_and(|part| part.kind == Some(kind));
+        of_kind && cx.history.parts.may_go_on(cx.book, part, car, made.plan.cut)
+    };
+    let taken = made.promised.iter().filter(|(part, _)| fits(**part));
+    taken
+        .map(|(part, to)| format!("{} is promised to {}", cx.part(*part), goes_to(tell.compiled, made, to)))
+        .collect()
 }
 
 /// The first of the parts that are asked for, those with most life left in front, and how many more there are.

@@ -150,7 +150,7 @@ fn case(
     (phase, circuit): (&str, Option<CircuitId>),
 ) -> SaidCase {
     let next = later.first().filter(|next| follows(session, next)).copied();
-    let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.rank, next.rank));
+    let changes = next.map_or_else(Vec::new, |next| ladder::changes(tell, car, session.during, next.rank));
     let gain = next.and_then(|next| Some(next.best? - session.best?));
     let meanings = &tell.cx.book.meanings;
     let of_phase = |words: &SpokenWords| {
@@ -190,7 +190,7 @@ fn off(all: &[&Session], session: &Session) -> String {
 /// What else differed between a session and the next.
 fn cautions(tell: &Teller<'_>, car: CarId, session: &Session, next: &Session) -> Vec<String> {
     let mut list = Vec::new();
-    let lines = ladder::settings(tell, car, session.rank, next.rank).len();
+    let lines = ladder::settings(tell, car, session.during, next.rank).len();
     match (counted::changed(tell, car, session, next).map(|changed| changed.len()), lines) {
         (None, 0) => list.push("not known what was changed".to_owned()),
         (None, _) => list.push("not known what else was changed".to_owned()),

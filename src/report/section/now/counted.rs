@@ -11,6 +11,7 @@ use crate::history::sessions::Session;
 use crate::report::teller::Teller;
 use crate::vocabulary::QuantityId;
 use crate::words;
+use crate::worth;
 use std::cmp::Ordering;
 
 /// What became of it in the next session.
@@ -168,13 +169,11 @@ fn way(
 ) -> Option<Ordering> {
     // Of an axle its first corner tells, where that is where the value stands.
     let number = |rank: Rank| {
-        let standing = tell.cx.facts.on(car, rank);
-        let corner = || place.corners().first().and_then(|corner| standing.number(quantity, *corner));
-        standing.number(quantity, place).or_else(corner)
+        let of_axle = tell.cx.facts.on(car, rank).number(quantity, place).is_some();
+        let place = place.corners().first().copied().filter(|_| !of_axle).unwrap_or(place);
+        worth::stands(tell.cx.facts, car, rank, quantity, place)
     };
-    let relative = tell.cx.book.vocabulary.get(quantity).relative;
-    let before = number(from).or(relative.then_some(0.0))?;
-    number(until)?.partial_cmp(&before)
+    number(until)?.partial_cmp(&number(from)?)
 }
 
 /// What became of words of a phase by the next session there.

@@ -34,7 +34,7 @@ pub struct LadderSession {
     pub counted: usize,
     /// Driver and conditions.
     pub conditions: String,
-    /// What was changed since the session before, at the event.
+    /// What was changed before it, and at its stops: "at its stop: swap tyre-set T1 → T2".
     pub changes: Vec<LadderChange>,
     /// What was said after it.
     pub said: Vec<SpokenWords>,
@@ -78,7 +78,7 @@ pub(in crate::report) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Sess
     let mut list: Vec<LadderSession> = sessions
         .iter()
         .map(|session| {
-            let before = std::mem::replace(&mut from, session.rank);
+            let before = std::mem::replace(&mut from, session.during);
             let (median, counted) =
                 bests::median(tell, session).unwrap_or_else(|| (words::DASH.to_owned(), 0));
             LadderSession {
@@ -93,7 +93,10 @@ pub(in crate::report) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Sess
                 median,
                 counted,
                 conditions: tell.about_run(session).join(", "),
-                changes: changes(tell, car, before, session.rank),
+                changes: changes(tell, car, before, session.rank)
+                    .into_iter()
+                    .chain(at_stops(tell, session))
+                    .collect(),
                 said: said(tell, session),
                 src: tell.src_of(session.entry),
             }
@@ -106,6 +109,12 @@ pub(in crate::report) fn ladder(tell: &Teller<'_>, car: CarId, sessions: &[&Sess
 /// What was set, adjusted, filled, fitted or taken off between two ranks.
 pub(super) fn changes(tell: &Teller<'_>, car: CarId, from: Rank, until: Rank) -> Vec<LadderChange> {
     changed(tell, car, from, until).filter_map(|line| Some(done(tell, tell.entry(line)?))).collect()
+}
+
+/// The same of what was done at the stops of a session: it ran on with it, and nothing of it was changed before the next.
+fn at_stops(tell: &Teller<'_>, session: &Session) -> impl Iterator<Item = LadderChange> {
+    let done = changes(tell, session.car, session.rank, session.during).into_iter();
+    done.map(|done| LadderChange { text: format!("at its stop: {}", done.text), ..done })
 }
 
 /// The lines that did.

@@ -149,7 +149,7 @@ fn lines(tell: &Teller<'_>, part: PartId) -> Vec<PartLine> {
             let mut under: Vec<&str> = head.car.map(|car| cx.car(car)).into_iter().collect();
             under.extend(head.event.map(|event| tell.event(event)));
             Some(PartLine {
-                date: words::date(head.date),
+                date: words::date(cx.history.day_of(cx.book, *index).unwrap_or(head.date)),
                 under: under.join(" at "),
                 text: format!("{} {}", line.verb.word(), entry::middle(tell, line, false)),
                 because: tell.because(line).unwrap_or_default().to_owned(),

@@ -134,17 +134,15 @@ fn mark(tell: &Teller<'_>, part: PartId, sort: &'static str, index: EntryId) -> 
     let said = if said.is_empty() { String::new() } else { format!(": {}", said.join(", ")) };
     let run = cx.history.during(cx.book, index).and_then(|run| tell.session(run));
     let run = run.filter(|_| line.is_some_and(|line| line.verb == Verb::Failed));
+    let day = cx.history.day_of(cx.book, index);
     let with = line.filter(|line| line.part() != Some(part)).map_or("", |_| " with what it is in");
     PartStep {
         sort,
         what: format!("{sort}{with}{said}"),
-        from: match run {
-            Some(session) => format!(
-                "{} {}, {}",
-                words::short(session.date),
-                session.date.year(),
-                ran::session(tell, session)
-            ),
+        from: match run.zip(day) {
+            Some((session, day)) => {
+                format!("{} {}, {}", words::short(day), day.year(), ran::session(tell, session))
+            }
             None => tell.since(index, cx.rank(index)),
         },
         until: String::new(),

@@ -132,11 +132,12 @@ fn from_zero(
     spots: [Option<Spot>; 2],
 ) -> [Option<Spot>; 2] {
     let quantity = making.tell.cx.quantity(id);
-    let moved = Some(()).filter(|()| quantity.relative && !making.tell.is_cut()).and_then(|()| {
-        let own = making.slots.iter().filter(|slot| slot.quantity == id);
-        let moved = own.filter_map(|slot| Some((slot, slot.held.is(making.tell.cx.history)?)));
-        moved.into_iter().find(|(_, event)| event.entry.is_some())
-    });
+    let moved =
+        Some(()).filter(|()| quantity.nought(true).is_some() && !making.tell.is_cut()).and_then(|()| {
+            let own = making.slots.iter().filter(|slot| slot.quantity == id);
+            let moved = own.filter_map(|slot| Some((slot, slot.held.is(making.tell.cx.history)?)));
+            moved.into_iter().find(|(_, event)| event.entry.is_some())
+        });
     let Some((slot, event)) = moved else { return spots };
     let unit = value::value(making.tell, slot.track, &event).unit;
     let untouched = corners.map(|corner| making.slot(id, corner).is_none());

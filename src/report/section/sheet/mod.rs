@@ -124,7 +124,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, event: EventId) -> Se
     let (lives, lives_more) = first(lives::lives(tell, car, rank), MOST_LIVES);
     let (jobs, jobs_more) = first(todo::todo(tell, Some(car), rank, day), MOST_JOBS);
     let (until, until_more) = first(until::until(tell, car, Some(event), rank), MOST_UNTIL);
-    let (margins, margins_more) = first(margins::margins(tell, car, event, rank), MOST_MARGINS);
+    let (margins, margins_more) = first(margins::margins(tell, car, Some(event), rank), MOST_MARGINS);
     let plan = plan::plan(tell, PlanMoment { car, rank, circuit });
     let count = match (sessions.len(), before) {
         (0, Some(before)) => cx.history.sessions.at(car, before).count(),
