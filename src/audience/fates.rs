@@ -84,7 +84,7 @@ pub(super) fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fa
     let heard = Heard::of(compiled, &fates);
     for (index, entry) in book.entries.iter_enumerated() {
         if let Some(fate) = fates.get_mut(index).filter(|fate| **fate == Fate::Unknown)
-            && !heard.concerns(entry, scope.rank(index))
+            && !heard.concerns(scope, entry, scope.rank(index))
         {
             *fate = Fate::Gone;
         }
@@ -102,9 +102,8 @@ impl<'a> Heard<'a> {
     fn of(compiled: &'a Compiled, fates: &Arena<EntryId, Fate>) -> Self {
         let slots = &compiled.history.slots;
         let read = |line: EntryId| fates.get(line) == Some(&Fate::Read);
-        let tracks = slots.tracks.iter().filter(|track| {
-            track.events.iter().any(|event| event.entry.is_none_or(read))
-        });
+        let tracks =
+            slots.tracks.iter().filter(|track| track.events.iter().any(|event| event.entry.is_none_or(read)));
         let lost = slots.lost.iter().filter(|lost| lost.lines.iter().copied().any(read));
         let mut of: BTreeSet<(Owner, QuantityId)> =
             tracks.map(|track| (track.owner, track.quantity)).collect();
@@ -118,13 +117,17 @@ impl<'a> Heard<'a> {
     }
 
     /// Whether a line that he may not read takes something from him that he knew: what it is about, or what it disturbs.
-    fn concerns(&self, entry: &Entry, rank: Rank) -> bool {
+    fn concerns(&self, scope: &Scope<'_>, entry: &Entry, rank: Rank) -> bool {
         let book = &self.compiled.book;
         let Some(quantity) = entry.quantity else { return false };
         if entry.verb == Verb::Bench {
             return !entry.void && entry.part().is_some_and(|part| self.of_bench(part, quantity));
         }
         let Some(car) = book.head(entry).and_then(|head| head.car) else { return false };
+        if !scope.owns(car, rank) && !scope.is_away(car, rank) {
+            // Of another's car: what a part of his carries there.
+            return self.carried(car, quantity, rank);
+        }
         if self.on_car(car, quantity, rank) {
             return true;
         }
@@ -141,9 +144,11 @@ impl<'a> Heard<'a> {
 
     /// Whether he knows a value of the car's own, or of a part's that is on it then.
     fn on_car(&self, car: CarId, quantity: QuantityId, rank: Rank) -> bool {
-        if self.of.contains(&(Owner::Car(car), quantity)) {
-            return true;
-        }
+        self.of.contains(&(Owner::Car(car), quantity)) || self.carried(car, quantity, rank)
+    }
+
+    /// Whether he knows a value of a part's that is on a car then.
+    fn carried(&self, car: CarId, quantity: QuantityId, rank: Rank) -> bool {
         let (book, history) = (&self.compiled.book, &self.compiled.history);
         let parts = history.slots.carrying(book, &history.parts).carried_on(car, quantity, rank);
         parts.into_iter().any(|part| self.of_part(part, quantity))

@@ -99,7 +99,7 @@ impl<'a> Scope<'a> {
         let bought = |(at, entry): &(Rank, EntryId)| {
             *at > rank && facts(*entry).and_then(|facts| facts.buyer).is_some_and(|buyer| self.is_self(buyer))
         };
-        let mut later = history.stays.iter().filter(|stay| stay.until > rank.next());
+        let mut later = history.stays.iter().filter(|stay| stay.until > rank);
         if history.sold.iter().any(bought)
             || later.clone().any(|stay| self.owns_during(stay.car, stay.from.max(rank), stay.until))
         {
@@ -249,6 +249,16 @@ impl<'a> Scope<'a> {
         next.checked_sub(1).and_then(|last| spans.get(last)).is_some_and(|(_, until)| rank < *until)
     }
 
+    /// Whether a part that concerns him carries what a line sets or reads, on whosever car it is then.
+    fn carries(&self, entry: &Entry, rank: Rank) -> bool {
+        let (book, history) = (&self.compiled.book, &self.compiled.history);
+        let Some((car, quantity)) = book.head(entry).and_then(|head| head.car).zip(entry.quantity) else {
+            return false;
+        };
+        let parts = history.slots.carrying(book, &history.parts).carried_on(car, quantity, rank);
+        parts.iter().any(|part| self.until.get(part).is_some_and(|until| rank <= *until))
+    }
+
     fn is_about(&self, entry: &Entry, rank: Rank) -> bool {
         let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let more = facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other));
@@ -319,7 +329,9 @@ impl<'a> Scope<'a> {
             // What a line that cannot be read holds, nobody can say: none of its words go out.
             return match entry.verb.group() {
                 VerbGroup::Run | VerbGroup::Stretch(_) if own || away => Fate::Fact,
-                VerbGroup::Setting(_) | VerbGroup::Correct if own || away => Fate::Unknown,
+                VerbGroup::Setting(_) | VerbGroup::Correct if own || away || self.carries(entry, rank) => {
+                    Fate::Unknown
+                }
                 VerbGroup::Bench if self.is_about(entry, rank) => Fate::Unknown,
                 VerbGroup::Run
                 | VerbGroup::Stretch(_)
@@ -362,7 +374,7 @@ impl<'a> Scope<'a> {
             Shows::OfItself => own || self.is_about(entry, rank),
         };
         let unknown = match entry.verb.group() {
-            VerbGroup::Setting(_) | VerbGroup::Correct => own || away,
+            VerbGroup::Setting(_) | VerbGroup::Correct => own || away || self.carries(entry, rank),
             VerbGroup::Bench => self.is_about(entry, rank),
             _ => false,
         };

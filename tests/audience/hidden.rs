@@ -80,16 +80,27 @@ fn what_is_hidden_leaves_nothing_standing() {
     ] {
         for verb in verbs {
             let line = format!("  {verb} {quantity} {place} {number} {unit}");
-            let away = format!("2025-05-05 otter\n  sell otter to moor\n2025-05-06 otter for moor\n{line}\n2025-05-07 otter for moor\n  sell otter to kell\n2025-05-08 otter for kell\n");
+            let away = format!(
+                "2025-05-05 otter\n  sell otter to moor\n2025-05-06 otter for moor\n{line}\n2025-05-07 otter for moor\n  sell otter to kell\n2025-05-08 otter for kell\n"
+            );
             for (how, text) in [
                 ("hidden", format!("{FITTED}  {first}\n2025-05-05 otter\n{line}  for shop\n")),
                 ("away", format!("{FITTED}  {first}\n{away}")),
-                ("a mistake", format!("{FITTED}  {first}\n2025-05-05 otter\n  {verb} {quantity} {place} {number},5 {unit}\n")),
+                (
+                    "a mistake",
+                    format!(
+                        "{FITTED}  {first}\n2025-05-05 otter\n  {verb} {quantity} {place} {number},5 {unit}\n"
+                    ),
+                ),
             ] {
                 assert_eq!(is(&his(&text), quantity, place), Some(Is::Unknown), "{how}: {line}");
                 // What is said after it is known again.
                 let again = format!("{text}2025-05-09 otter for kell\n  {first}\n");
-                assert_ne!(is(&his(&again), quantity, place), Some(Is::Unknown), "{how}: {line}, then {first}");
+                assert_ne!(
+                    is(&his(&again), quantity, place),
+                    Some(Is::Unknown),
+                    "{how}: {line}, then {first}"
+                );
             }
             // Where he knew nothing of it there is nothing to tell.
             let never = his(&format!("{FITTED}2025-05-05 otter\n{line}  for shop\n"));
@@ -107,11 +118,20 @@ fn what_cannot_be_read_disturbs_all_the_same() {
     let dampers = "2025-05-01 otter\n  fit d1 RF\n";
     for fitted in ["", dampers] {
         for before in ["", "  set perch RF 0 turn\n"] {
-            for line in ["adjust perch RF +1 turn", "set perch RF 2 turn", "adjust perch RF +1,0 turn", "set perch RF 2,5 turn"] {
+            for line in [
+                "adjust perch RF +1 turn",
+                "set perch RF 2 turn",
+                "adjust perch RF +1,0 turn",
+                "set perch RF 2,5 turn",
+            ] {
                 for hidden in ["", "  for shop"] {
-                    let text = format!("{fitted}{}{read}2025-05-05 otter at ev1\n  {line}{hidden}\n", if before.is_empty() { String::new() } else { format!("2025-05-02 otter\n{before}") });
+                    let text = format!(
+                        "{fitted}{}{read}2025-05-05 otter at ev1\n  {line}{hidden}\n",
+                        if before.is_empty() { String::new() } else { format!("2025-05-02 otter\n{before}") }
+                    );
                     for book in [whole(&text), his(&text)] {
-                        let told = [("weight", "LF"), ("weight", "RR"), ("ride-height", "RF"), ("camber", "RF")];
+                        let told =
+                            [("weight", "LF"), ("weight", "RR"), ("ride-height", "RF"), ("camber", "RF")];
                         for (quantity, place) in told {
                             assert!(stale(&book, quantity, place), "{quantity} {place} after {text}");
                         }
@@ -157,7 +177,8 @@ fn a_hidden_bench_line_leaves_no_tag_and_no_shape() {
         assert!(figure(&his(&format!("{read}{fitted}")), name, place).is_ok(), "what he may read stands");
     }
     // Of a void one nothing is left.
-    let void = format!("{fitted}2025-05-05\n  bench s1 spring-rate 80 N/mm\n    void because the pad slipped\n");
+    let void =
+        format!("{fitted}2025-05-05\n  bench s1 spring-rate 80 N/mm\n    void because the pad slipped\n");
     assert!(figure(&his(&void), "wheel-rate", Place::LF).is_ok());
 }
 
@@ -172,7 +193,11 @@ fn what_happened_to_its_parts_while_it_was_away() {
     };
     let minutes = |book: &Compiled, name: &str| {
         let used = stringline::history::usage::of_part(
-            &book.book, &book.history, part(book, name), Rank::START, Rank::END,
+            &book.book,
+            &book.history,
+            part(book, name),
+            Rank::START,
+            Rank::END,
         );
         used.on(Clock::Time).0 / 60.0
     };
@@ -221,4 +246,25 @@ fn a_job_for_the_shop_has_no_name() {
     let words: String = own.files.iter().map(|(_, file)| file.text.clone()).collect();
     assert!(!words.contains("overcharge") && !words.contains("twice"), "{words}");
     assert!(own.book.jobs.iter().all(|job| &*job.named.typed != "overcharge-kell"));
+}
+
+/// What a part of the shop's was set to on another's car is not what it was set to on his; back on his it is not known.
+#[test]
+fn a_part_that_was_on_anothers_car() {
+    let car = "car stoat \"Stoat\"  client moor\n\n";
+    let text = |set: &str| {
+        format!(
+            "{car}{FITTED}  set bump LF 5 click from full-soft\n2025-05-05 otter\n  remove d1\n2025-05-06 stoat\n  fit d1 LF\n{set}  remove d1\n2025-05-07 otter\n  fit d1 LF\n"
+        )
+    };
+    assert_eq!(is(&his(&text("")), "bump", "LF"), Some(Is::Asked));
+    for line in ["  set bump LF 9 click from full-soft\n", "  set bump LF 9,5 click from full-soft\n"] {
+        let own = his(&text(line));
+        assert_eq!(is(&own, "bump", "LF"), Some(Is::Unknown), "{line}");
+        let words: String = own.files.iter().map(|(_, file)| file.text.clone()).collect();
+        assert!(!words.contains("stoat") && !words.contains('9'), "{words}");
+    }
+    // Of the car's own camber there nothing is his.
+    let other = text("  set camber LF -9 deg\n");
+    assert_eq!(is(&his(&other), "camber", "LF"), None);
 }

@@ -32,7 +32,9 @@ fn shown(book: &Compiled, quantity: &str, place: &str) -> String {
 #[test]
 fn a_sum_is_told_with_all_its_lines() {
     let of = |line: &str| {
-        book(&format!("2025-05-04 otter\n  {line}\n  adjust tyre-cold LF +0.05 bar\n  adjust tyre-cold LF +1 psi\n"))
+        book(&format!(
+            "2025-05-04 otter\n  {line}\n  adjust tyre-cold LF +0.05 bar\n  adjust tyre-cold LF +1 psi\n"
+        ))
     };
     let step = traced(&of("read tyre-cold LF 1.50 bar  by pg-1"), "tyre-cold", Place::LF);
     assert_eq!(step.shown, "23.48 psi");
@@ -60,8 +62,11 @@ fn the_line_that_changed_a_sum_is_named() {
     };
     for (was, is, line) in [(("50", "+2"), ("51", "+2"), 6), (("50", "+2"), ("50", "+3"), 10)] {
         let all = altered(&of(was.0, was.1), &of(is.0, is.1));
-        let figures: Vec<_> =
-            all.facts.iter().filter(|fact| fact.sort == stringline::answer::altered::AlteredSort::Figure).collect();
+        let figures: Vec<_> = all
+            .facts
+            .iter()
+            .filter(|fact| fact.sort == stringline::answer::altered::AlteredSort::Figure)
+            .collect();
         for fact in &figures {
             let lines: Vec<u32> = fact.lines_now.iter().map(|one| one.line).collect();
             assert_eq!(lines, [line], "{fact:?}");

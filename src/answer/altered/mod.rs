@@ -182,11 +182,7 @@ fn texts(compiled: &Compiled) -> BTreeMap<LedgerLine, &str> {
 }
 
 /// The lines of a fact that stand nowhere in the other book.
-fn unlike(
-    texts: &BTreeMap<LedgerLine, &str>,
-    fact: &Fact,
-    other: &BTreeMap<&str, usize>,
-) -> Vec<LedgerLine> {
+fn unlike(texts: &BTreeMap<LedgerLine, &str>, fact: &Fact, other: &BTreeMap<&str, usize>) -> Vec<LedgerLine> {
     let unlike = |line: &&LedgerLine| texts.get(*line).is_some_and(|text| !other.contains_key(text));
     let lines: BTreeSet<&LedgerLine> = fact.lines.iter().filter(unlike).collect();
     lines.into_iter().cloned().collect()

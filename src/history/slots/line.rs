@@ -78,8 +78,7 @@ impl Fold<'_> {
                 .iter()
                 .take(at)
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            if let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
-            {
+            if let Some(part) = self.carrying().giver(car, quantity, item.place, rank) {
                 // One message a line; its other places are what it says.
                 if !given {
                     self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });
