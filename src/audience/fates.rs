@@ -10,7 +10,7 @@ use crate::book::model::{CarId, PartId};
 use crate::book::tried::Tried;
 use crate::book::verbs::VerbGroup;
 use crate::history::order::Rank;
-use crate::history::slots::Owner;
+use crate::history::slots::{Owner, Register, SlotEvent};
 use crate::ids::Arena;
 use crate::vocabulary::QuantityId;
 use std::collections::BTreeSet;
@@ -96,6 +96,8 @@ pub(super) fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fa
 struct Heard<'a> {
     compiled: &'a Compiled,
     of: BTreeSet<(Owner, QuantityId)>,
+    /// Of which he may read a reading: what is set is disturbed by nothing.
+    readings: BTreeSet<(Owner, QuantityId)>,
 }
 
 impl<'a> Heard<'a> {
@@ -108,12 +110,14 @@ impl<'a> Heard<'a> {
         let mut of: BTreeSet<(Owner, QuantityId)> =
             tracks.map(|track| (track.owner, track.quantity)).collect();
         of.extend(lost.map(|lost| (lost.owner, lost.quantity)));
-        for (part, lines) in &slots.benches {
-            let quantities = lines.iter().filter(|line| read(**line));
-            let quantities = quantities.filter_map(|line| compiled.book.entries.get(*line)?.quantity);
-            of.extend(quantities.map(|quantity| (Owner::Part(*part), quantity)));
-        }
-        Self { compiled, of }
+        of.extend(slots.benches.iter().flat_map(|(part, lines)| {
+            let read = lines.iter().filter(move |line| read(**line));
+            let quantities = read.filter_map(|line| compiled.book.entries.get(*line)?.quantity);
+            quantities.map(|quantity| (Owner::Part(*part), quantity))
+        }));
+        let gauged = |event: &SlotEvent| event.register() == Register::Read && event.entry.is_some_and(read);
+        let readings = slots.tracks.iter().filter(|track| track.events.iter().any(gauged));
+        Self { compiled, of, readings: readings.map(|track| (track.owner, track.quantity)).collect() }
     }
 
     /// Whether a line that he may not read takes something from him that he knew: what it is about, or what it disturbs.
@@ -139,12 +143,20 @@ impl<'a> Heard<'a> {
         }
         let turned = matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Fill);
         let disturbed = book.vocabulary.iter().filter(|(_, what)| what.disturbed_by.contains(&quantity));
-        turned && disturbed.map(|(id, _)| id).any(|id| self.on_car(car, id, rank))
+        turned && disturbed.map(|(id, _)| id).any(|id| self.was_read(car, id, rank))
     }
 
     /// Whether he knows a value of the car's own, or of a part's that is on it then.
     fn on_car(&self, car: CarId, quantity: QuantityId, rank: Rank) -> bool {
         self.of.contains(&(Owner::Car(car), quantity)) || self.carried(car, quantity, rank)
+    }
+
+    /// Whether he knows a reading of the car, or of a part that is on it then.
+    fn was_read(&self, car: CarId, quantity: QuantityId, rank: Rank) -> bool {
+        let (book, history) = (&self.compiled.book, &self.compiled.history);
+        let parts = history.slots.carrying(book, &history.parts).carried_on(car, quantity, rank);
+        let mut owners = parts.into_iter().map(Owner::Part).chain([Owner::Car(car)]);
+        owners.any(|owner| self.readings.contains(&(owner, quantity)))
     }
 
     /// Whether he knows a value of a part's that is on a car then.
