@@ -11,6 +11,7 @@ use crate::book::entry::EntryId;
 use crate::book::model::{CarId, PartId};
 use crate::book::place::Place;
 use crate::figures::Calc;
+use crate::history::benched;
 use crate::history::disturb::Disturbance;
 use crate::history::moment::Which;
 use crate::history::order::Rank;
@@ -313,6 +314,8 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
                 (None, Some((_, item)), Some(spec)) => (item, spec.named.declared, "spec"),
                 _ => continue,
             };
+            // Nor has one of which something is said that cannot be read.
+            let lost = benched::lost(book, history, (part, *quantity), rank);
             list.push((
                 *quantity,
                 Slot {
@@ -320,13 +323,13 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
                     place: place(compiled, holder.place),
                     area: area(compiled, *quantity),
                     part: Some(part_name(compiled, part)),
-                    is: Is::Tag,
+                    is: if lost.is_some() { Is::Unknown } else { Is::Tag },
                     asked: None,
                     read: None,
                     benched_later: false,
-                    tag: Some(value::of_tag(compiled, item, at, verb)),
+                    tag: Some(value::of_tag(compiled, item, at, verb)).filter(|_| lost.is_none()),
                     stale: None,
-                    unknown: None,
+                    unknown: entry_line(compiled, lost),
                     needs: Vec::new(),
                     claims: Vec::new(),
                     at: holder.place,

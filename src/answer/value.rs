@@ -6,6 +6,7 @@ use super::{LedgerLine, entry_date, line};
 use crate::Compiled;
 use crate::book::entry::{By, Entry, Flags, Item, ItemId, Verb};
 use crate::history::slots::{Owner, SlotEvent, Track};
+use crate::history::sums;
 use crate::source::FileId;
 use crate::units::{DimensionId, number};
 use serde::Serialize;
@@ -63,7 +64,7 @@ pub fn of_event(compiled: &Compiled, track: &Track, event: &SlotEvent) -> Option
     let added = filled && crate::history::fuel::adds(book, &compiled.files, index, item);
     if entry.verb == Verb::Adjust || added {
         // What is left of a fill is no round number.
-        let decimals = if added { 2 } else { decimals(compiled, track, event, item) };
+        let decimals = if added { 2 } else { sums::decimals(book, &compiled.files, track, event) };
         value.text = sum(compiled, entry.file, item, event.value, decimals);
         value.unit = shown_unit(item);
     }
@@ -231,21 +232,6 @@ fn sum(compiled: &Compiled, file: FileId, item: &Item, si: f64, decimals: u8) ->
     // Toe typed as a length is kept as an angle: what was typed over what is kept.
     let value = if length_for_angle && ratio > 0.0 { si * ratio } else { unit.from_si(si) };
     with_unit(number::format(value, decimals), shown_unit(item).as_deref())
-}
-
-/// The most decimals typed along the changes that lead to this value.
-fn decimals(compiled: &Compiled, track: &Track, event: &SlotEvent, item: &Item) -> u8 {
-    let at = track.events.iter().position(|one| one == event).unwrap_or(0);
-    let mut most = item.decimals;
-    for before in track.events.iter().take(at).rev() {
-        let Some(item) = compiled.history.item(&compiled.book, track, before) else { break };
-        most = most.max(item.decimals);
-        let entry = before.line(&compiled.book);
-        if entry.is_none_or(|entry| entry.verb != Verb::Adjust) {
-            break;
-        }
-    }
-    most
 }
 
 /// `over 400 mm`, as typed on the line.

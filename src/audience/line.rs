@@ -30,7 +30,10 @@ pub(super) fn entry(entry: &mut Entry, fate: Fate, places: bool) {
         }
         Fate::Unknown => {
             entry.broken = true;
-            entry.subject = Subject::Nothing;
+            // Of which part something was read on the bench that he does not know.
+            if entry.verb != Verb::Bench {
+                entry.subject = Subject::Nothing;
+            }
         }
         Fate::Gone => {
             entry.broken = false;

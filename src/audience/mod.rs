@@ -9,6 +9,7 @@ mod costs;
 mod declared;
 mod doubts;
 mod ended;
+mod fates;
 pub use ended::until;
 mod standing;
 pub use standing::{Standing, standing};
@@ -26,19 +27,14 @@ mod text;
 pub use crate::audience::ended::as_of;
 use crate::audience::reader::Fate;
 pub use crate::audience::reader::{Purchase, Reader};
-use crate::book::entry::{Entry, EntryId, Extra, ExtraId, Flags, Verb};
+use crate::book::entry::{Entry, Extra, ExtraId, Verb};
 use crate::book::model::{CarId, ClientId};
-use crate::book::tried::Tried;
-use crate::book::verbs::VerbGroup;
 use crate::diagnostics::Severity;
 use crate::history::order::Rank;
-use crate::history::slots::Owner;
 use crate::ids::Arena;
 use crate::rules::known::Known;
-use crate::vocabulary::QuantityId;
 use crate::{Compiled, history};
 use scope::Scope;
-use std::collections::BTreeSet;
 
 /// The purchase of a car: its sale in the book (to that client, where one is asked for), else as it stands at the end.
 #[must_use]
@@ -101,7 +97,7 @@ fn unread(compiled: &Compiled, scope: &Scope<'_>) -> usize {
 
 fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     let scope = Scope::new(compiled, reader);
-    let fates = fates(compiled, &scope);
+    let fates = fates::fates(compiled, &scope);
     let mut book = compiled.book.clone();
     let known = names::Known::new(compiled, &scope, &fates);
     let mask = names::mask(compiled, &scope, &known);
@@ -173,105 +169,4 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
 /// Whether a line sets something, so that the car is another after it.
 fn sets(entry: &Entry) -> bool {
     matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Found | Verb::Left) && !entry.void
-}
-
-/// The lines whose value was put right by a `correct` line of his car that he may not read: what was typed there first was never so, and what
-/// was so is not for him.
-fn misread(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> BTreeSet<EntryId> {
-    let book = &compiled.book;
-    let slot = |entry: &Entry| book.head(entry).and_then(|head| head.car).zip(entry.quantity);
-    let hidden = |(index, entry): &(EntryId, &Entry)| {
-        entry.verb == Verb::Correct
-            && fates.get(*index) != Some(&Fate::Read)
-            && book
-                .head(entry)
-                .and_then(|head| head.car)
-                .is_some_and(|car| scope.owns(car, scope.rank(*index)))
-    };
-    if book.corrections.is_empty() {
-        return BTreeSet::new();
-    }
-    let hidden: BTreeSet<(CarId, QuantityId)> =
-        book.entries.iter_enumerated().filter(hidden).filter_map(|(_, entry)| slot(entry)).collect();
-    let of_hidden =
-        |line: &EntryId| book.entries.get(*line).and_then(slot).is_some_and(|slot| hidden.contains(&slot));
-    let stated = book.corrections.values().filter(|correction| !correction.typed.is(Flags::OLD));
-    stated.map(|correction| correction.line).filter(of_hidden).collect()
-}
-
-/// The trials declared of a setting of his car of which some line is not for him: what is planned tells what it stands at.
-fn plans_of_hidden(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) -> Vec<EntryId> {
-    let book = &compiled.book;
-    let of_plan = |entry: &Entry| match book.extra(entry)?.tried.as_deref()?.of {
-        Tried::Setting(quantity) => Some((book.head(entry)?.car?, quantity)),
-        Tried::Parts(_) => None,
-    };
-    let read = |index: EntryId| fates.get(index) == Some(&Fate::Read);
-    let all = book.entries.iter_enumerated();
-    let plans = all.filter(|(index, entry)| entry.verb == Verb::Try && read(*index));
-    let plans: Vec<_> = plans.filter_map(|(index, entry)| Some((index, of_plan(entry)?))).collect();
-    if plans.is_empty() {
-        return Vec::new();
-    }
-    let hidden = book.entries.iter_enumerated().filter(|(index, entry)| {
-        let says = matches!(entry.verb.group(), VerbGroup::Setting(_) | VerbGroup::Correct);
-        let his = |car| scope.owns(car, scope.rank(*index));
-        says && !read(*index) && book.head(entry).and_then(|head| head.car).is_some_and(his)
-    });
-    let hidden: BTreeSet<(CarId, QuantityId)> =
-        hidden.filter_map(|(_, entry)| book.head(entry)?.car.zip(entry.quantity)).collect();
-    plans.into_iter().filter(|(_, of)| hidden.contains(of)).map(|(index, _)| index).collect()
-}
-
-fn fates(compiled: &Compiled, scope: &Scope<'_>) -> Arena<EntryId, Fate> {
-    let book = &compiled.book;
-    let mut fates: Arena<EntryId, Fate> = Arena::with_capacity(book.entries.len());
-    for (index, entry) in book.entries.iter_enumerated() {
-        let above = entry.parent.and_then(|above| fates.get(above)).copied();
-        fates.push(scope.fate(index, entry, above));
-    }
-    for line in misread(compiled, scope, &fates) {
-        if let Some(fate) = fates.get_mut(line).filter(|fate| **fate == Fate::Read) {
-            *fate = Fate::Unknown;
-        }
-    }
-    for line in plans_of_hidden(compiled, scope, &fates) {
-        if let Some(fate) = fates.get_mut(line) {
-            *fate = Fate::Gone;
-        }
-    }
-    // A hidden value makes what was known before it stale; where nothing else is known there is nothing to tell.
-    let mut known: BTreeSet<(CarId, QuantityId)> = BTreeSet::new();
-    for track in &compiled.history.slots.tracks {
-        if let Owner::Car(car) = track.owner
-            && track.events.iter().any(|event| {
-                event.entry.is_none_or(|line| fates.get(line).is_some_and(|fate| *fate == Fate::Read))
-            })
-        {
-            known.insert((car, track.quantity));
-        }
-    }
-    for lost in &compiled.history.slots.lost {
-        if let Owner::Car(car) = lost.owner
-            && lost.lines.iter().any(|line| fates.get(*line) == Some(&Fate::Read))
-        {
-            known.insert((car, lost.quantity));
-        }
-    }
-    // What a session used is of the tank's account too: without the line the account would go by the rate, and be wrong with confidence.
-    let tank = ["fuel-used", "fuel-rate"].map(|name| book.vocabulary.find(name));
-    let fuel = book.vocabulary.find("fuel");
-    let told = |car: CarId, quantity: QuantityId| {
-        let of_tank = tank.contains(&Some(quantity)) && fuel.is_some_and(|fuel| known.contains(&(car, fuel)));
-        of_tank || known.contains(&(car, quantity))
-    };
-    for (entry, fate) in book.entries.iter().zip(&mut fates) {
-        let car = |entry: &Entry| book.head(entry).and_then(|head| head.car);
-        if *fate == Fate::Unknown
-            && !car(entry).zip(entry.quantity).is_some_and(|(car, quantity)| told(car, quantity))
-        {
-            *fate = Fate::Gone;
-        }
-    }
-    fates
 }

@@ -211,7 +211,7 @@ fn jobs(compiled: &Compiled, scope: &Scope<'_>, fates: &Arena<EntryId, Fate>) ->
         let car = compiled.book.head(entry).and_then(|head| head.car);
         car.is_some_and(|car| scope.knows(car)) && matches!(fate, Fate::Read | Fate::Fact)
     });
-    told.filter_map(|(entry, _)| entry.job()).collect()
+    told.filter_map(|(entry, _)| entry.job()).filter(|job| scope.has_job(*job)).collect()
 }
 
 /// Named setups that are his: a named setup is the shop's word for it, and whose car it was then may have it.

@@ -7,7 +7,7 @@ use super::{Fate, Reader, sums};
 use crate::Compiled;
 use crate::book::ends_values;
 use crate::book::entry::{Entry, EntryId, Verb};
-use crate::book::model::{CarId, ClientId, PartId};
+use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::book::names::nearest;
 use crate::book::verbs::VerbGroup;
 use crate::history::order::Rank;
@@ -32,6 +32,8 @@ pub(super) struct Scope<'a> {
     aboard: FxHashMap<CarId, Vec<(Rank, Rank)>>,
     /// Of parts whose price was booked, who pays it.
     priced: FxHashMap<PartId, Option<ClientId>>,
+    /// Jobs that their own line keeps from him: there is none for him.
+    secret: BTreeSet<JobId>,
     /// Of each of his parts the last rank at which it concerns him.
     until: FxHashMap<PartId, Rank>,
 }
@@ -47,6 +49,7 @@ impl<'a> Scope<'a> {
             payers: sums::payers(compiled),
             aboard: FxHashMap::default(),
             until: FxHashMap::default(),
+            secret: BTreeSet::new(),
             priced: sums::priced(compiled),
         };
         let all = || compiled.book.parts.keys();
@@ -71,30 +74,55 @@ impl<'a> Scope<'a> {
             }
         }
         scope.aboard.values_mut().for_each(join);
+        let opens = compiled.book.entries.iter().filter(|entry| entry.verb == Verb::Job);
+        let kept = opens.filter(|entry| scope.is_kept(entry)).filter_map(Entry::job);
+        scope.secret = kept.collect();
         scope.paid = sums::paid(&scope);
         scope
     }
 
-    /// The last rank at which a part concerns the reader: of one that he sold, alone or with its car, that sale's, unless it
-    /// came back onto a car of his.
+    /// The last rank at which a part concerns the reader: of one that he sold, alone or with its car, that sale's, unless it comes back to
+    /// him: bought back, or onto a car of his. On a car that comes back it concerns him until it leaves that.
     fn concerns_until(&self, part: PartId) -> Rank {
         let history = self.compiled.history.parts.get(part);
         let Reader::Client(_) = self.reader else { return Rank::END };
         let book = &self.compiled.book;
+        let facts = |entry: EntryId| {
+            book.entries.get(entry).and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref())
+        };
         let his = |(rank, entry): &(Rank, EntryId)| {
-            let line = book.entries.get(*entry);
-            let facts = line.and_then(|line| book.extra(line)).and_then(|extra| extra.parts.as_deref());
-            let head = line.and_then(|line| book.head(line)).and_then(|head| head.car);
-            let car = facts.and_then(|facts| facts.car).or(head);
+            let head = book.entries.get(*entry).and_then(|line| book.head(line)).and_then(|head| head.car);
+            let car = facts(*entry).and_then(|facts| facts.car).or(head);
             car.is_some_and(|car| self.owns(car, *rank))
         };
         let Some((rank, _)) = history.sold.iter().rev().find(|sold| his(sold)).copied() else {
             return Rank::END;
         };
-        let back = history.stays.iter().any(|stay| {
-            stay.until > rank.next() && stay.car.is_some_and(|car| self.owns(car, stay.from.max(rank).next()))
-        });
-        if back { Rank::END } else { rank }
+        let bought = |(at, entry): &(Rank, EntryId)| {
+            *at > rank && facts(*entry).and_then(|facts| facts.buyer).is_some_and(|buyer| self.is_self(buyer))
+        };
+        let mut later = history.stays.iter().filter(|stay| stay.until > rank);
+        if history.sold.iter().any(bought)
+            || later.clone().any(|stay| self.owns_during(stay.car, stay.from.max(rank), stay.until))
+        {
+            return Rank::END;
+        }
+        match later.next().filter(|stay| stay.from <= rank) {
+            Some(stay) if stay.car.is_some_and(|car| self.is_away(car, rank.next())) => stay.until,
+            _ => rank,
+        }
+    }
+
+    /// Whether a car is his at some moment between two ranks: at the first of them, or from a sale on.
+    fn owns_during(&self, car: Option<CarId>, from: Rank, until: Rank) -> bool {
+        let Some(car) = car else { return false };
+        let last = match self.reader {
+            Reader::Buyer(purchase) => purchase.until,
+            Reader::Client(_) => Rank::END,
+        };
+        let sales = self.compiled.history.parts.sales_of(car).map(|sale| sale.rank);
+        let sold = sales.filter(|rank| *rank >= from && *rank < until);
+        sold.chain([from]).any(|rank| self.owns(car, rank.next().min(last)))
     }
 
     /// Whether a car was his before that rank and is not any more: what it does then is a stranger's.
@@ -183,13 +211,8 @@ impl<'a> Scope<'a> {
             Reader::Buyer(purchase) => purchase.until,
             Reader::Client(_) => Rank::END,
         };
-        history.get(part).stays.iter().filter(|stay| stay.from <= until).any(|stay| {
-            let Some(car) = stay.car else { return false };
-            // His at its start, or from a sale while it was on.
-            let sales = history.sales_of(car).map(|sale| sale.rank);
-            let sold = sales.filter(|rank| *rank >= stay.from && *rank < stay.until);
-            sold.chain([stay.from]).any(|rank| self.owns(car, rank.next().min(until)))
-        })
+        let mut stays = history.get(part).stays.iter().filter(|stay| stay.from <= until);
+        stays.any(|stay| self.owns_during(stay.car, stay.from, stay.until))
     }
 
     /// Whether a buyer gets a part: it is on the car, or the sale names it.
@@ -228,6 +251,16 @@ impl<'a> Scope<'a> {
         next.checked_sub(1).and_then(|last| spans.get(last)).is_some_and(|(_, until)| rank < *until)
     }
 
+    /// Whether a part that concerns him carries what a line sets or reads, on whosever car it is then.
+    fn carries(&self, entry: &Entry, rank: Rank) -> bool {
+        let (book, history) = (&self.compiled.book, &self.compiled.history);
+        let Some((car, quantity)) = book.head(entry).and_then(|head| head.car).zip(entry.quantity) else {
+            return false;
+        };
+        let parts = history.slots.carrying(book, &history.parts).carried_on(car, quantity, rank);
+        parts.iter().any(|part| self.until.get(part).is_some_and(|until| rank <= *until))
+    }
+
     fn is_about(&self, entry: &Entry, rank: Rank) -> bool {
         let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let more = facts.into_iter().flat_map(|facts| facts.more.iter().chain(&facts.other));
@@ -245,6 +278,17 @@ impl<'a> Scope<'a> {
         let asked = matches!(self.reader, Reader::Buyer(purchase) if purchase.bench);
         asked && matches!(entry.verb, Verb::Bench | Verb::Points)
             || of_verb(entry.verb) >= self.reader.level()
+    }
+
+    /// Whether a line says itself that it is not for him.
+    fn is_kept(&self, entry: &Entry) -> bool {
+        let said = stated(&self.compiled.book, &self.compiled.files, entry);
+        said.is_some_and(|audience| audience < self.reader.level())
+    }
+
+    /// Whether there is a job for him at all: not one that its own line keeps from him, whatever other lines say of it.
+    pub(super) fn has_job(&self, job: JobId) -> bool {
+        !self.secret.contains(&job)
     }
 
     /// Whether a payment is his own.
@@ -290,6 +334,9 @@ impl<'a> Scope<'a> {
         if entry.verb == Verb::Handed {
             return Fate::Gone;
         }
+        if entry.verb.is_about_job() && entry.job().is_some_and(|job| !self.has_job(job)) {
+            return Fate::Gone;
+        }
         let under = above.is_none_or(|above| above == Fate::Read);
         // Points stand under a bench line and go with it.
         let inherits = matches!(entry.verb, Verb::Points) && above == Some(Fate::Read);
@@ -297,7 +344,10 @@ impl<'a> Scope<'a> {
             // What a line that cannot be read holds, nobody can say: none of its words go out.
             return match entry.verb.group() {
                 VerbGroup::Run | VerbGroup::Stretch(_) if own || away => Fate::Fact,
-                VerbGroup::Setting(_) | VerbGroup::Correct if own || away => Fate::Unknown,
+                VerbGroup::Setting(_) | VerbGroup::Correct if own || away || self.carries(entry, rank) => {
+                    Fate::Unknown
+                }
+                VerbGroup::Bench if self.is_about(entry, rank) => Fate::Unknown,
                 VerbGroup::Run
                 | VerbGroup::Stretch(_)
                 | VerbGroup::Result
@@ -338,12 +388,15 @@ impl<'a> Scope<'a> {
             Shows::OfCar => own || away || head.car.is_some_and(|car| self.aboard(car, rank)),
             Shows::OfItself => own || self.is_about(entry, rank),
         };
-        if concerns {
-            Fate::Fact
-        } else if (own || away) && matches!(entry.verb.group(), VerbGroup::Setting(_) | VerbGroup::Correct) {
-            Fate::Unknown
-        } else {
-            Fate::Gone
+        let unknown = match entry.verb.group() {
+            VerbGroup::Setting(_) | VerbGroup::Correct => own || away || self.carries(entry, rank),
+            VerbGroup::Bench => self.is_about(entry, rank),
+            _ => false,
+        };
+        match (concerns, unknown) {
+            (true, _) => Fate::Fact,
+            (false, true) => Fate::Unknown,
+            (false, false) => Fate::Gone,
         }
     }
 

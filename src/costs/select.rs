@@ -80,8 +80,8 @@ impl Selection {
         };
         running::of(history, &cars, self.year, |session| {
             let owner = || history.parts.owner(book, session.car, session.rank);
-            // What is there for the hours of parts alone is no running of his.
-            let his = book.entries.get(session.entry).is_some_and(|entry| !entry.withheld);
+            // What is there for the hours of parts alone is no running of his; that his own car ran counts, whoever may read the line.
+            let his = book.cars.get(session.car).is_some_and(|car| !car.withheld);
             his && self.event.is_none_or(|event| session.event == Some(event))
                 && self.client.is_none_or(|client| owner() == Some(client))
         })

@@ -72,18 +72,18 @@ pub struct Calc<'a> {
 }
 
 /// A typed value on its way into a chain.
-struct Said<'v> {
-    name: String,
-    place: Place,
-    value: f64,
-    item: &'v Item,
-    file: FileId,
-    entry: Option<EntryId>,
+pub(super) struct Said<'v> {
+    pub name: String,
+    pub place: Place,
+    pub value: f64,
+    pub item: &'v Item,
+    pub file: FileId,
+    pub entry: Option<EntryId>,
     /// The line whose gauge read it.
-    read_by: Option<EntryId>,
-    status: Status,
-    stale: Option<EntryId>,
-    id: QuantityId,
+    pub read_by: Option<EntryId>,
+    pub status: Status,
+    pub stale: Option<EntryId>,
+    pub id: QuantityId,
 }
 
 impl<'a> std::ops::Deref for Calc<'a> {
@@ -310,10 +310,10 @@ impl<'a> Calc<'a> {
         let later = entry.filter(|entry| self.book.entries[*entry].verb == Verb::Bench);
         let later = later.and_then(|entry| self.benched_later(entry));
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();
-        let fig = self.root(
-            Said { name, place, value: event.value, item: &item, file, entry, read_by, status, stale, id },
-            &values,
-        );
+        let said =
+            Said { name, place, value: event.value, item: &item, file, entry, read_by, status, stale, id };
+        let sum = self.adjusted(&said, slot, &event);
+        let fig = sum.unwrap_or_else(|| self.root(said, &values));
         if let (Some(words), Some(node)) = (later, self.nodes.get_mut(fig.node)) {
             node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
         }
@@ -321,7 +321,7 @@ impl<'a> Calc<'a> {
     }
 
     /// Enters a typed value as a root of the chain.
-    fn root(&mut self, said: Said<'_>, values: &[f64]) -> Fig {
+    pub(super) fn root(&mut self, said: Said<'_>, values: &[f64]) -> Fig {
         let Said { name, place, value, item, file, entry, read_by, status, stale, id } = said;
         let span = item.span(file);
         let (u, sure) = self.sure(item, entry, values);

@@ -3,6 +3,7 @@
 //! A field of figures a file. Must not know HTML, the terminal, nor how a line is written. A figure that cannot be had
 //! says which reading is missing; nothing is silently assumed, and a default is a named input with its source.
 
+mod adjusted;
 mod alignment;
 pub mod bench;
 pub mod calc;

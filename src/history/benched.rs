@@ -4,7 +4,11 @@
 
 use super::History;
 use super::order::Rank;
+use super::slots::Owner;
+use crate::book::Book;
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::PartId;
+use crate::vocabulary::QuantityId;
 
 /// From which moment to which a part is the same: its last rebuild, and its next.
 #[must_use]
@@ -29,4 +33,24 @@ pub fn in_life<T>(
     let after = own.clone().rev().filter(|(at, _)| *at >= rank);
     let before = own.filter(|(at, _)| *at < rank);
     after.chain(before).map(|(_, line)| line).collect()
+}
+
+/// The line about a quantity of a part that cannot be read, where it has no other: set or read before a moment, or on the bench in that
+/// life. Its tag says nothing then.
+#[must_use]
+pub fn lost(
+    book: &Book,
+    history: &History,
+    (part, quantity): (PartId, QuantityId),
+    rank: Rank,
+) -> Option<EntryId> {
+    let (from, until) = life(history, part, rank);
+    let told = |line: &EntryId| {
+        let entry = book.entries.get(*line).filter(|entry| !entry.void);
+        entry.zip(history.order.rank.get(*line)).is_some_and(|(entry, at)| match entry.verb {
+            Verb::Bench => from.is_none_or(|from| *at > from) && *at < until,
+            _ => *at < rank,
+        })
+    };
+    history.slots.lost_of(Owner::Part(part), quantity).iter().copied().rfind(told)
 }

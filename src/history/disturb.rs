@@ -1,4 +1,5 @@
-//! What makes a reading stale: changes of a quantity that disturbs it, parts that bring one, and impacts.
+//! What makes a reading stale: changes of a quantity that disturbs it, parts that bring one, and impacts. A change of which nobody
+//! knows by how much (its line has a mistake, or is not for this reader) is one.
 //!
 //! Must not know reports.
 
@@ -7,7 +8,7 @@ use super::order::Order;
 use super::parts::{Parts, Where};
 use super::slots::{Owner, Register, SlotEvent, Slots, Track};
 use crate::book::Book;
-use crate::book::entry::{EntryId, Verb};
+use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, Clock, Kind};
 use crate::book::place::Place;
 use crate::history::order::Rank;
@@ -58,27 +59,33 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
     for (_, quantity) in book.vocabulary.iter() {
         wanted.extend(quantity.disturbed_by.iter().copied());
     }
-    for track in &slots.tracks {
-        let Owner::Car(car) = track.owner else { continue };
-        if !wanted.contains(&track.quantity) {
-            continue;
-        }
+    for track in slots.tracks.iter().filter(|track| wanted.contains(&track.quantity)) {
         // What nobody knows any more is not what was set after it.
         let mut before: Option<&SlotEvent> = None;
         for event in &track.events {
-            if let Some(entry) = event.entry
-                && event.register() == Register::Asked
-                && !before.is_some_and(|before| same(book, files, track, [before, event]))
+            let changes = match event.register() {
+                Register::Asked => !before.is_some_and(|before| same(book, files, track, [before, event])),
+                Register::Read => false,
+                // It was turned, and nobody knows by how much; of a line that cannot be read `lost` has the places.
+                Register::Unknown => event.line(book).is_some_and(|line| !line.broken && turns(line)),
+            };
+            if changes
+                && let Some(entry) = event.entry
+                && let Some((car, place)) = on_car(book, track, event)
             {
-                of_car[car].push(Disturbance {
-                    rank: order.rank[entry],
-                    entry,
-                    quantity: Some(track.quantity),
-                    place: track.place,
-                    brought: false,
-                });
+                of_car[car].push(turned(order, entry, (track.quantity, place)));
             }
             before = (event.register() != Register::Unknown).then_some(event);
+        }
+    }
+    for lost in slots.lost.iter().filter(|lost| wanted.contains(&lost.quantity)) {
+        let Owner::Car(car) = lost.owner else { continue };
+        for entry in &lost.lines {
+            let Some(line) = book.entries.get(*entry).filter(|line| turns(line)) else { continue };
+            let items = book.items_of(line);
+            let anywhere = items.is_empty().then_some(Place::CAR);
+            let places = items.iter().map(|item| item.place).chain(anywhere);
+            of_car[car].extend(places.map(|place| turned(order, *entry, (lost.quantity, place))));
         }
     }
     let mut carried = FxHashSet::default();
@@ -141,10 +148,31 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
     }
     for list in &mut of_car {
         list.sort_unstable();
+        list.dedup();
     }
     let hit = |change: &&Disturbance| change.quantity.is_none();
     let hits = of_car.iter().map(|list| list.iter().filter(hit).copied().collect()).collect();
     Disturbances { of_car, hits, carried }
+}
+
+/// Whether a line turns what it is about, by however much: one with a mistake, or that its reader may not read, as well.
+fn turns(line: &Entry) -> bool {
+    matches!(line.verb, Verb::Set | Verb::Adjust | Verb::Fill) && !line.void
+}
+
+fn turned(order: &Order, entry: EntryId, (quantity, place): (QuantityId, Place)) -> Disturbance {
+    Disturbance { rank: order.rank[entry], entry, quantity: Some(quantity), place, brought: false }
+}
+
+/// On which car a value was set, and where on it: what a part carries is set on the car that it is on.
+fn on_car(book: &Book, track: &Track, event: &SlotEvent) -> Option<(CarId, Place)> {
+    match track.owner {
+        Owner::Car(car) => Some((car, track.place)),
+        Owner::Part(_) => {
+            let car = book.head(event.line(book)?)?.car?;
+            Some((car, book.items.get(event.item())?.place))
+        }
+    }
 }
 
 /// What is read of a tyre: of the one that was there, and of no other.

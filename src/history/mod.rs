@@ -36,6 +36,7 @@ pub mod slots;
 pub mod state;
 pub mod stock;
 pub mod stretches;
+pub mod sums;
 pub mod tally;
 pub mod time;
 pub mod unread;

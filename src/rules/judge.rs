@@ -260,8 +260,8 @@ impl Scrutiny<'_> {
         };
         judged.margin = nearest;
         // What is worked out of a weighing that was true of another car neither passes nor fails.
-        let estimated = reading.values.iter().any(|value| value.estimated.is_some());
-        if reading.figure && reading.stale.is_some() && estimated && judged.reading_counts() {
+        let worked_out = reading.values.iter().any(|value| value.typed.is_none());
+        if reading.figure && reading.stale.is_some() && worked_out && judged.reading_counts() {
             judged.verdict = Verdict::NotKnown;
             return judged;
         }
@@ -445,8 +445,12 @@ impl Scrutiny<'_> {
             }
         }
         self.newer_form(&mut newest);
-        if newest.stale.is_none() && !newest.figure {
-            newest.stale = self.disturbed(&newest, rank);
+        if newest.stale.is_none() {
+            newest.stale = if newest.figure {
+                newest.staled.filter(|(since, _)| *since < rank).map(|(_, line)| line)
+            } else {
+                self.disturbed(&newest, rank)
+            };
         }
         Some(newest)
     }

@@ -115,6 +115,8 @@ pub struct Reading {
     pub lines: Vec<EntryId>,
     /// The line that changed something since the readings under it were taken.
     pub stale: Option<EntryId>,
+    /// Of what was worked out: when something under it was disturbed first since, and by which line.
+    pub staled: Option<(Rank, EntryId)>,
     /// Of what is of one session alone, its `run`.
     pub of_session: Option<EntryId>,
     /// What somebody drove: a later one does not stand in its place.

@@ -20,7 +20,7 @@ use crate::history::state::is_of_one_session;
 use crate::units::DimensionId;
 use crate::vocabulary::{Form, QuantityId};
 use rustc_hash::FxHashMap;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 impl Scrutiny<'_> {
@@ -121,6 +121,7 @@ impl Scrutiny<'_> {
             figure,
             lines: entry.into_iter().collect(),
             stale: None,
+            staled: None,
             of_session: None,
             driven: false,
             open: None,
@@ -299,7 +300,7 @@ impl Scrutiny<'_> {
             points.push((session.during, Some(session.entry)));
         }
         points.sort_unstable();
-        let mut known: BTreeSet<EntryId> = BTreeSet::new();
+        let mut known: BTreeMap<EntryId, usize> = BTreeMap::new();
         let mut had = Had::new();
         for (rank, session) in points {
             let found: Result<Reading, Missing> = at(rank, session);
@@ -309,7 +310,16 @@ impl Scrutiny<'_> {
                 had.push((*began, found.as_ref().err().map(|why| Missed { run, why: why.clone() })));
             }
             let Ok(reading) = found else { continue };
-            let Some(newest) = reading.entry.filter(|newest| known.insert(*newest)) else { continue };
+            let Some(newest) = reading.entry else { continue };
+            if let Some(at) = known.get(&newest) {
+                // Nothing newer is under it; what was disturbed since is.
+                let since = reading.stale.filter(|_| reading.of_session.is_none());
+                let since = since.zip(since.and_then(|line| self.history.order.rank.get(line).copied()));
+                if let Some(there) = all.get_mut(*at).filter(|there| there.staled.is_none()) {
+                    there.staled = since.map(|(line, rank)| (rank, line));
+                }
+                continue;
+            }
             // Earlier lines of the same block may have said the same thing before (found, then left).
             let quantities: BTreeSet<QuantityId> = reading
                 .lines
@@ -327,11 +337,13 @@ impl Scrutiny<'_> {
                 let rank = self.history.order.rank.get(line).copied().unwrap_or(Rank::START);
                 if let Some(before) = alike.then(|| at(rank.next(), None)).and_then(Result::ok)
                     && before.entry == Some(line)
-                    && known.insert(line)
+                    && !known.contains_key(&line)
                 {
+                    known.insert(line, all.len());
                     all.push(before);
                 }
             }
+            known.insert(newest, all.len());
             all.push(reading);
         }
         had

@@ -3,7 +3,7 @@
 use super::cell::Cell;
 use super::schema::{Column, FILE, FactTable, Give, LINE, refers};
 use super::shown::Shown;
-use crate::book::entry::{EntryId, RunId, Verb};
+use crate::book::entry::{EntryId, Head, RunId, Verb};
 use crate::words;
 use rustc_hash::FxHashMap;
 
@@ -67,7 +67,8 @@ fn sessions(shown: &Shown<'_>, give: &mut Give<'_>) {
     for (number, _, session) in shown.all_sessions() {
         let [file, line] = shown.line(session.entry);
         let clocks = compiled.book.entries.get(session.entry).map_or((-1, -1), |entry| entry.clock);
-        let dated = !shown.day(session.entry).is_nothing();
+        let head = compiled.book.entries.get(session.entry).and_then(|entry| compiled.book.head(entry));
+        let dated = head.is_some_and(Head::is_dated);
         give(&[
             Cell::from(number),
             shown.car(session.car),

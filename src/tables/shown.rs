@@ -103,8 +103,8 @@ impl<'a> Shown<'a> {
         let (mut numbers, mut runs, mut last) =
             (Arena::with_capacity(sessions.all.len()), FxHashMap::default(), 0);
         for session in &sessions.all {
-            let withheld = book.entries.get(session.entry).is_none_or(|entry| entry.withheld);
-            if withheld || cars.get(session.car).is_none_or(Option::is_none) {
+            // That his own car ran counts, whoever may read the line.
+            if cars.get(session.car).is_none_or(Option::is_none) {
                 numbers.push(0);
                 continue;
             }

@@ -3,6 +3,7 @@
 mod canaries;
 mod clause;
 mod corrections;
+mod hidden;
 mod interference;
 mod masked;
 mod mistakes;

@@ -5,6 +5,7 @@
 //! out in turn: the figure must then be missing.
 
 mod account;
+mod adjusted;
 mod air;
 mod alignment;
 mod bench;

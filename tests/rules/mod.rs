@@ -8,4 +8,5 @@ mod limits;
 mod lost;
 mod sets;
 mod since;
+mod stale;
 mod told;

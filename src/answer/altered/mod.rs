@@ -16,6 +16,7 @@ use crate::Compiled;
 use crate::book::model::CarId;
 use crate::history::Moment;
 use crate::history::moment;
+use crate::source::Span;
 use fact::Fact;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -76,6 +77,7 @@ type Facts = BTreeMap<Key, Fact>;
 #[must_use]
 pub fn altered(then: &Compiled, now: &Compiled) -> Alterations {
     let (before, after) = (told(then), told(now));
+    let (texts_then, texts_now) = (texts(then), texts(now));
     let (old, new) = (lines(then), lines(now));
     let keys: BTreeSet<&Key> = before.keys().chain(after.keys()).collect();
     let mut facts: Vec<Alteration> = Vec::new();
@@ -107,8 +109,8 @@ pub fn altered(then: &Compiled, now: &Compiled) -> Alterations {
             then: was.map(|one| one.shown.clone()),
             now: is.map(|one| one.shown.clone()),
             later: 0,
-            lines_then: was.map(|one| unlike(then, one, &new)).unwrap_or_default(),
-            lines_now: is.map(|one| unlike(now, one, &old)).unwrap_or_default(),
+            lines_then: was.map(|one| unlike(&texts_then, one, &new)).unwrap_or_default(),
+            lines_now: is.map(|one| unlike(&texts_now, one, &old)).unwrap_or_default(),
         });
     }
     let [gone, new] = [(&old, &new), (&new, &old)].map(|(one, other)| {
@@ -163,13 +165,25 @@ fn lines(compiled: &Compiled) -> BTreeMap<&str, usize> {
     lines
 }
 
+/// What each line says, by where it is told to stand: a reader's count leaves lines out that are not for him.
+fn texts(compiled: &Compiled) -> BTreeMap<LedgerLine, &str> {
+    let mut texts = BTreeMap::new();
+    for (id, file) in compiled.files.iter() {
+        let mut start = 0;
+        for raw in file.text.split_inclusive('\n') {
+            let text = raw.trim();
+            if !text.is_empty() {
+                texts.entry(super::line(compiled, Span::new(id, start, start))).or_insert(text);
+            }
+            start += raw.len() as u32;
+        }
+    }
+    texts
+}
+
 /// The lines of a fact that stand nowhere in the other book.
-fn unlike(compiled: &Compiled, fact: &Fact, other: &BTreeMap<&str, usize>) -> Vec<LedgerLine> {
-    let text = |line: &LedgerLine| {
-        let (_, file) = compiled.files.iter().find(|(_, file)| file.path == line.path)?;
-        file.text.lines().nth(line.line.checked_sub(1)? as usize).map(str::trim)
-    };
-    let unlike = fact.lines.iter().filter(|line| text(line).is_some_and(|text| !other.contains_key(text)));
-    let lines: BTreeSet<&LedgerLine> = unlike.collect();
+fn unlike(texts: &BTreeMap<LedgerLine, &str>, fact: &Fact, other: &BTreeMap<&str, usize>) -> Vec<LedgerLine> {
+    let unlike = |line: &&LedgerLine| texts.get(*line).is_some_and(|text| !other.contains_key(text));
+    let lines: BTreeSet<&LedgerLine> = fact.lines.iter().filter(unlike).collect();
     lines.into_iter().cloned().collect()
 }

@@ -18,7 +18,7 @@ use crate::figures::dual::Dual;
 use crate::statistics::student;
 use crate::units::DimensionId;
 use formulas::{HALF_WIDTH, ONE_END, SCATTER, TAG};
-use rows::{Benched, benched, deviation, holes, named};
+use rows::{Benched, benched, deviation, holes, is_lost, named};
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
@@ -101,7 +101,7 @@ fn rate_of_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -> Got {
         Ok(found) => Ok(found.mean),
         Err(bench) => {
             let id = calc.quantity("bar-rate")?;
-            if !holes(calc, part, id).is_empty() {
+            if !holes(calc, part, id).is_empty() || is_lost(calc, part, id) {
                 return Err(bench);
             }
             let whole = calc.part.replace(part);

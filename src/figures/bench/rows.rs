@@ -53,11 +53,34 @@ impl Calc<'_> {
         id: QuantityId,
         place: Place,
     ) -> Got {
-        match benched_elsewhen(self, part, id) {
+        let lost = benched::lost(self.book, self.history, (part, id), self.rank).map(|_| {
+            let name = named(self, part, id);
+            Missing::one(format!("{name} put right (its last line has an error)"))
+        });
+        match lost.or_else(|| benched_elsewhen(self, part, id)) {
             Some(missing) => Err(missing),
             None => self.tag(part, id, place),
         }
     }
+}
+
+/// What a bench line lacks that has a mistake, itself or in a row under it, or that its reader may not read.
+fn unreadable(calc: &Calc<'_>, at: EntryId, part: PartId, id: QuantityId) -> Option<Missing> {
+    let (line, name) = (calc.book.entries.get(at)?, named(calc, part, id));
+    let row = |(_, row): (EntryId, &Entry)| row.verb == Verb::Points && !row.void && row.broken;
+    if line.withheld {
+        return Some(Missing::one(format!("the bench line of {name}, which is not for this reader")));
+    }
+    if line.broken {
+        return Some(Missing::one(format!("the bench line of {name} put right (it has an error)")));
+    }
+    let words = || format!("the rows under the bench line of {name} put right (one has an error)");
+    calc.book.under(at).any(row).then(|| Missing::one(words()))
+}
+
+/// Whether the bench line that holds of a part cannot be read: then neither its tag nor its shape stands in.
+pub(super) fn is_lost(calc: &Calc<'_>, part: PartId, id: QuantityId) -> bool {
+    lines(calc, part, id).last().is_some_and(|at| unreadable(calc, *at, part, id).is_some())
 }
 
 /// Why a part that was on the bench in another life only has no value, and its tag is not it.
@@ -105,10 +128,10 @@ pub(super) fn benched(
         _ => true,
     };
     let Some(at) = held.iter().rev().find(fits).copied() else { return Ok(None) };
-    let name = named(calc, part, id);
-    if calc.book.entries[at].broken {
-        return Err(Missing::one(format!("the bench line of {name} put right (it has an error)")));
+    if let Some(missing) = unreadable(calc, at, part, id) {
+        return Err(missing);
     }
+    let name = named(calc, part, id);
     let entry = calc.book.entries[at];
     let mut singles = Vec::new();
     let dimension = calc.book.vocabulary.get(id).dimension;
@@ -121,12 +144,7 @@ pub(super) fn benched(
         .filter(|(_, row)| row.verb == Verb::Points && !row.void)
         .map(|(row, entry)| (row, *entry))
         .collect();
-    for (row, entry) in under {
-        if entry.broken {
-            return Err(Missing::one(format!(
-                "the rows under the bench line of {name} put right (one has an error)"
-            )));
-        }
+    for (row, _) in under {
         singles.push(rate(calc, row, &name)?);
     }
     if singles.is_empty() {

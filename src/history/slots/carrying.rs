@@ -67,7 +67,8 @@ impl Carrying<'_> {
     }
 
     /// The parts on a car that carry the quantity, wherever they are.
-    pub(super) fn carried_on(&self, car: CarId, quantity: QuantityId, rank: Rank) -> BTreeSet<PartId> {
+    #[must_use]
+    pub fn carried_on(&self, car: CarId, quantity: QuantityId, rank: Rank) -> BTreeSet<PartId> {
         if !self.carriers.contains_key(&quantity) {
             return BTreeSet::new();
         }

@@ -6,7 +6,7 @@ use super::{Fold, Owner, Register, SlotEvent, Value};
 use crate::book::entry::{Entry, EntryId, Flags, Item, ItemId};
 use crate::book::model::CarId;
 use crate::book::place::Place;
-use crate::book::verbs::{SettingVerb, VerbGroup};
+use crate::book::verbs::VerbGroup;
 use crate::history::problem::Problem;
 use crate::vocabulary::QuantityId;
 
@@ -78,9 +78,7 @@ impl Fold<'_> {
                 .iter()
                 .take(at)
                 .position(|old| old.is(Flags::OLD) && old.place == item.place && !old.is(Flags::PART));
-            if matches!(verb, SettingVerb::Set | SettingVerb::Adjust)
-                && let Some(part) = self.carrying().giver(car, quantity, item.place, rank)
-            {
+            if let Some(part) = self.carrying().giver(car, quantity, item.place, rank) {
                 // One message a line; its other places are what it says.
                 if !given {
                     self.problems.push(Problem::RateFromPart { entry: index, item: first.plus(at), part });

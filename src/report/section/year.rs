@@ -40,9 +40,9 @@ pub(in crate::report) fn own<'a>(tell: &Teller<'a>, car: CarId) -> impl Iterator
     history.sessions.of(car).map(|(_, session)| session).filter(|session| !is_withheld(tell, session))
 }
 
-/// Whether a session is in the reader's book for its hours only.
+/// Whether a session is in the reader's book for the hours of parts alone: that his own car ran counts, whoever may read the line.
 pub(in crate::report) fn is_withheld(tell: &Teller<'_>, session: &Session) -> bool {
-    tell.entry(session.entry).is_none_or(|entry| entry.withheld)
+    tell.cx.book.cars.get(session.car).is_none_or(|car| car.withheld)
 }
 
 /// The sessions of a car in a year.
