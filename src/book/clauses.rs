@@ -4,12 +4,13 @@
 
 use super::clause::{CLAUSES, Clause};
 use super::declare::is_name_of;
-use super::entry::{Audience, By, Extra, Failure};
+use super::entry::{Audience, By, Extra, Failure, Verb};
 use super::model::{CarId, CircuitId, ClientId, Condition, EventId, JobId, KindId, PartId};
 use super::names::{Names, Thing, folded};
 use super::side::Side;
 use super::single::one;
 use super::skip;
+use super::taken;
 use super::trouble::{Trouble, What};
 use super::values;
 use crate::source::Span;
@@ -138,7 +139,7 @@ pub fn look_up<T>(
 /// The word, if it opens what a verb takes and a line says once: a clause, or a word of the verb's own.
 fn single(word: &str) -> Option<&'static str> {
     let is = |one: &&&'static str| word.eq_ignore_ascii_case(one);
-    let own = ["until", "ran", "unused", "invoice", "rate", "split"].iter().find(is).copied();
+    let own = ["until", "ran", "unused", "invoice", "rate", "split", "promised", "on-part"].iter().find(is).copied();
     own.or_else(|| Clause::find(word).filter(|clause| clause.says_one_thing()).map(Clause::word))
 }
 
@@ -181,7 +182,11 @@ pub fn read<'a>(
         let from = cur.clone();
         let named =
             Some(word).filter(|word| word.shape == Shape::Word).and_then(|word| Clause::find(cur.str(word)));
+        let idle = side.verb.zip(named).filter(|(_, clause)| !side.takes.has(*clause));
         let (clause, read) = match (word.shape, named) {
+            (Shape::Word, _) if let Some((verb, clause)) = idle => {
+                (named, Err(taken::not_taken(cur, names, verb, clause)))
+            }
             (Shape::Because, _) => (Some(Clause::Because), because(cur, extra)),
             (Shape::Text, _) => {
                 cur.bump();
@@ -206,7 +211,7 @@ pub fn read<'a>(
                 if let Some(slot) = single.and_then(|clause| first.get_mut(clause as usize)) {
                     *slot = Some(span);
                 }
-                (named, clause(cur, names, by, extra))
+                (named, clause(cur, names, side.verb, by, extra))
             }
             _ => (None, Err(Trouble { span, what: What::WordUnexpected { near: None } })),
         };
@@ -238,6 +243,17 @@ fn with(cur: &mut Cursor<'_>, names: &Names, extra: &mut Extra, side: &mut Side)
     loop {
         let from = cur.clone();
         let known = extra.conditions.len();
+        if let Some(trouble) = no_condition(cur, names, side.verb) {
+            if !skip::argument(cur, names, side, Some(Clause::With)) {
+                return Err(trouble);
+            }
+            side.forgive(trouble);
+            extra.unclear.add(Clause::With);
+            if !cur.take_comma() {
+                return Ok(());
+            }
+            continue;
+        }
         let mut read = condition(cur, "", &mut extra.conditions, std::mem::take(&mut first));
         // `with fuel 2o L`: what a condition's number was meant to be.
         if let (Ok(false), Some(odd)) = (&read, cur.peek().filter(|word| word.shape == Shape::Odd)) {
@@ -259,6 +275,21 @@ fn with(cur: &mut Cursor<'_>, names: &Names, extra: &mut Extra, side: &mut Side)
             return Ok(());
         }
     }
+}
+
+/// A gauge is no condition, nor is a person, nor on a line that puts a part somewhere another part: `read camber ... with cg-1`.
+fn no_condition(cur: &Cursor<'_>, names: &Names, verb: Option<Verb>) -> Option<Trouble> {
+    let word = cur.peek().filter(|word| word.shape == Shape::Word)?;
+    let said = cur.str(word);
+    let number = cur.peek_at(1).is_some_and(|next| next.shape == Shape::Number);
+    let part_line = verb.is_some_and(|verb| verb.moves_part() && verb != Verb::Rebuild);
+    let cure = match names.find(said).filter(|_| !number)? {
+        Thing::Gauge(_) | Thing::Person(_) => Some(format!("`by {said}`")),
+        Thing::Part(_) if part_line => Some(format!("a line of its own for {said}")),
+        _ => return None,
+    };
+    let verb = verb.map_or("", Verb::word);
+    Some(Trouble { span: cur.span(word), what: What::ClauseNotTaken { clause: "with", verb, cure } })
 }
 
 /// What a bad clause would have said is not known, whatever the same word said before on the line.
@@ -349,10 +380,20 @@ fn because(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
     Ok(())
 }
 
-fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -> Result<(), Trouble> {
+fn clause(
+    cur: &mut Cursor<'_>,
+    names: &Names,
+    verb: Option<Verb>,
+    by: &mut By,
+    extra: &mut Extra,
+) -> Result<(), Trouble> {
+    let keyword = cur.peek();
     if cur.take_keyword("by") {
-        *by = look_up(cur, names, "gauge or person", |thing| match thing {
-            Thing::Gauge(id) => Some(By::Gauge(id)),
+        let gauge = verb.is_none_or(taken::by_gauge);
+        let client = verb.is_none_or(taken::by_client);
+        *by = look_up(cur, names, if gauge { "gauge or person" } else { "person" }, |thing| match thing {
+            Thing::Gauge(id) => gauge.then_some(By::Gauge(id)),
+            Thing::Client(_) if !client => None,
             _ => names.person(thing).map(By::Person),
         })?;
         let before = cur.here();
@@ -372,6 +413,7 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
     } else if cur.take_keyword("lap") {
         lap_number(cur, extra)?;
     } else if cur.take_keyword("from") {
+        let behind = cur.clone();
         let span = phrase(cur, "from", "where from")?;
         let mut text = cur.text.get(span.start as usize..span.end as usize).unwrap_or_default();
         if text.eq_ignore_ascii_case("full") && cur.peek().is_some_and(|word| is_end(cur.str(word))) {
@@ -382,6 +424,8 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
             extra.from_hard = Some(true);
         } else if text.eq_ignore_ascii_case("full-soft") || text.eq_ignore_ascii_case("soft") {
             extra.from_hard = Some(false);
+        } else if let (Some(verb), Some(from)) = (verb.filter(|verb| taken::from_is_an_end(*verb)), keyword) {
+            return Err(taken::no_end(&behind, from, names, verb));
         } else {
             extra.from = Some(span);
         }

@@ -35,6 +35,7 @@ pub mod range;
 mod read;
 pub mod registers;
 pub mod side;
+mod taken;
 mod single;
 mod skip;
 mod spread;

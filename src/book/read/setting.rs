@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::line::Reading;
+use crate::book::clause::Clause;
 use crate::book::clauses::part_here;
 use crate::book::entry::{Flags, Item, PartFacts, Subject, Verb};
 use crate::book::model::{CarId, PartId};
@@ -58,9 +59,55 @@ impl Reader<'_> {
         })
     }
 
+    /// The same of a line about the car. Where it has no such name, what the nearest one is at is not known from here on.
+    fn quantity_of(
+        &mut self,
+        reading: &mut Reading<'_>,
+        verb: &'static str,
+    ) -> Result<(QuantityId, i8), Trouble> {
+        let vocabulary = &self.book.vocabulary;
+        let found = self.quantity(&mut reading.cur, verb);
+        let id = match &found {
+            Ok((id, _)) => {
+                reading.entry.quantity = Some(*id);
+                // Only clicks are counted from an end, and only toe is over a length.
+                let dimension = vocabulary.get(*id).dimension;
+                if dimension != DimensionId::CLICK {
+                    reading.side.takes.remove(Clause::From);
+                }
+                if dimension != DimensionId::TOE {
+                    reading.side.takes.remove(Clause::Over);
+                }
+                return found;
+            }
+            Err(Trouble { what: What::QuantityUnknown { near: Some(near) }, .. }) => {
+                let stem = near.strip_suffix("-in").or_else(|| near.strip_suffix("-out")).unwrap_or(near);
+                vocabulary.find(near).or_else(|| vocabulary.find(stem))
+            }
+            Err(_) => None,
+        };
+        reading.entry.quantity = id;
+        if let Some(id) = id {
+            self.may_touch(&reading.cur, id);
+        }
+        found
+    }
+
+    /// Of a line with a mistake: a value that is not known at each place that it can have been about.
+    pub(super) fn may_touch(&mut self, cur: &Cursor<'_>, id: QuantityId) {
+        let of_head = self.out.heads.last().and_then(|head| head.car);
+        let car = of_head.and_then(|car| self.book.cars.get(car));
+        let context = Context {
+            cylinders: car.and_then(|car| car.cylinders),
+            toe_over: car.and_then(|car| car.toe_over),
+            direction: 0,
+        };
+        let quantity = self.book.vocabulary.get(id);
+        self.out.items.as_vec().extend(touched(cur, &self.book.names, (id, quantity), context));
+    }
+
     pub(super) fn setting(&mut self, reading: &mut Reading<'_>, verb: SettingVerb) -> Result<(), Trouble> {
-        let (id, direction) = self.quantity(&mut reading.cur, Verb::from(verb).word())?;
-        reading.entry.quantity = Some(id);
+        let (id, direction) = self.quantity_of(reading, Verb::from(verb).word())?;
         let cur = &mut reading.cur;
         if verb == SettingVerb::Recheck {
             if let Some(place) = cur.peek().and_then(|word| self.book.names.place(cur.str(word)))
@@ -117,8 +164,7 @@ impl Reader<'_> {
 
     /// `correct QUANTITY PLACE OLD -> NEW UNIT`: what a line should have said.
     pub(super) fn correct(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let (id, direction) = self.quantity(&mut reading.cur, "correct")?;
-        reading.entry.quantity = Some(id);
+        let (id, direction) = self.quantity_of(reading, "correct")?;
         let cur = &mut reading.cur;
         let (of_head, context) = self.context(cur, direction)?;
         let before = self.out.items.len();
