@@ -7,7 +7,7 @@ use super::Reader;
 use super::policy::stated;
 use super::scope::Scope;
 use crate::Compiled;
-use crate::book::clauses::audience_outside_quotes;
+use crate::book::spoken_for::audience_outside_quotes;
 use crate::book::entry::{Audience, Entry, Verb};
 use crate::book::model::{ClientId, PartId};
 use crate::costs::payment::Payment;

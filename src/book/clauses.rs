@@ -316,56 +316,6 @@ fn forget(clause: Clause, by: &mut By, extra: &mut Extra) {
     }
 }
 
-/// Who may read a line that could not be read to its end: whom its `for` names, the shop alone where that is none.
-#[must_use]
-pub fn audience_of_broken(mut cur: Cursor<'_>) -> Option<Audience> {
-    let line = cur.line();
-    let text = cur.text.get(line.start as usize..line.end as usize).unwrap_or_default();
-    // A line that is not even words has its text.
-    if cur.is_done() {
-        return audience_in(text);
-    }
-    narrowest(std::iter::from_fn(|| {
-        let word = cur.peek()?;
-        cur.bump();
-        Some(if word.shape == Shape::Word { cur.str(word) } else { "" })
-    }))
-}
-
-/// Whom a text names after any `for` in it, the narrowest; the shop alone where that is none.
-fn audience_in(text: &str) -> Option<Audience> {
-    let typed = text.split(|each: char| !(each.is_alphanumeric() || each == '-'));
-    narrowest(typed.filter(|word| !word.is_empty()))
-}
-
-/// The same of what stands outside quotes.
-#[must_use]
-pub fn audience_outside_quotes(text: &str) -> Option<Audience> {
-    narrowest(outside_quotes(text))
-}
-
-/// The words of a text that stand outside quotes; of a quote that nobody closes those inside too.
-pub fn outside_quotes(text: &str) -> impl Iterator<Item = &str> {
-    let quotes = text.matches('"').count();
-    text.split('"')
-        .enumerate()
-        .filter(move |(at, _)| at % 2 == 0 || quotes % 2 == 1 && *at == quotes)
-        .flat_map(|(_, outside)| outside.split(|letter: char| letter.is_whitespace() || letter == ','))
-        .filter(|word| !word.is_empty())
-}
-
-fn narrowest<'a>(words: impl Iterator<Item = &'a str>) -> Option<Audience> {
-    let mut words = words.peekable();
-    let mut narrowest = None;
-    while let Some(word) = words.next() {
-        if word.eq_ignore_ascii_case("for") {
-            let named = words.peek().and_then(|next| Audience::find(next)).unwrap_or(Audience::Shop);
-            narrowest = Some(narrowest.map_or(named, |before: Audience| before.min(named)));
-        }
-    }
-    narrowest
-}
-
 /// The words after `because`, which the word itself holds.
 fn because(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
     let Some(word) = cur.take(Shape::Because) else { return Ok(()) };
@@ -388,12 +338,16 @@ fn clause(
     extra: &mut Extra,
 ) -> Result<(), Trouble> {
     let keyword = cur.peek();
+    if let Some(verb) = verb.filter(|verb| !taken::by_client(*verb))
+        && cur.peek_at(1).is_some_and(|who| matches!(names.find(cur.str(who)), Some(Thing::Client(_))))
+        && cur.peek().is_some_and(|by| cur.str(by).eq_ignore_ascii_case("by"))
+    {
+        return Err(taken::not_taken(cur, names, verb, Clause::By));
+    }
     if cur.take_keyword("by") {
         let gauge = verb.is_none_or(taken::by_gauge);
-        let client = verb.is_none_or(taken::by_client);
         *by = look_up(cur, names, if gauge { "gauge or person" } else { "person" }, |thing| match thing {
             Thing::Gauge(id) => gauge.then_some(By::Gauge(id)),
-            Thing::Client(_) if !client => None,
             _ => names.person(thing).map(By::Person),
         })?;
         let before = cur.here();
@@ -457,7 +411,10 @@ fn clause(
         let text = cur.peek().map_or("", |word| cur.str(word));
         return Err(Trouble {
             span,
-            what: What::WordUnexpected { near: super::names::nearest(text, CLAUSES.into_iter()) },
+            // Of two letters one is no slip: `in` is not `on`.
+            what: What::WordUnexpected {
+                near: super::names::nearest(text, CLAUSES.into_iter()).filter(|_| text.chars().count() > 2),
+            },
         });
     }
     Ok(())

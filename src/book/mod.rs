@@ -38,6 +38,7 @@ pub mod side;
 mod taken;
 mod single;
 mod skip;
+pub mod spoken_for;
 mod spread;
 pub mod sums;
 pub mod telling;

@@ -268,10 +268,28 @@ impl Names {
         let names = self.order.iter().filter(|(_, thing)| wanted(*thing)).map(|(name, _)| &**name);
         nearest(word, names)
     }
+
+    /// A declared name of a wanted sort that may be meant, where several are as near the first of them: for what is then in doubt.
+    #[must_use]
+    pub fn near_any(&self, word: &str, wanted: impl Fn(Thing) -> bool) -> Option<String> {
+        let names = self.order.iter().filter(|(_, thing)| wanted(*thing)).map(|(name, _)| &**name);
+        near_any(word, names)
+    }
 }
 
-/// The nearest of some words, if it is near enough to be meant: one slip in a word of up to five letters, two in a longer one.
+/// The nearest of some words, where one is nearest, if it is near enough to be meant: one slip in a word of up to five letters, two in a
+/// longer one.
 pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
+    near(word, among).filter(|(_, alone)| *alone).map(|(name, _)| name)
+}
+
+/// The same, of several that are as near the first.
+pub fn near_any<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
+    near(word, among).map(|(name, _)| name)
+}
+
+/// The nearest, and whether no other is as near.
+fn near<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<(String, bool)> {
     let word = folded(word);
     let length = word.chars().count();
     if length > 64 {
@@ -281,9 +299,10 @@ pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<S
     // What looks the same is meant, however many of its letters are of another alphabet.
     let look = (!word.is_ascii()).then(|| alike::skeleton(&word));
     let mut best: Option<(usize, &str)> = None;
+    let mut alone = true;
     for name in among {
         if look.as_ref().is_some_and(|look| *look == alike::skeleton(name)) {
-            return Some(name.to_owned());
+            return Some((name.to_owned(), true));
         }
         let (shorter, longer) =
             if name.len() < word.len() { (name.len(), word.len()) } else { (word.len(), name.len()) };
@@ -292,9 +311,14 @@ pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<S
         }
         let plain = name.bytes().any(|letter| letter.is_ascii_uppercase()).then(|| folded(name));
         let distance = strsim::osa_distance(&word, plain.as_deref().unwrap_or(name));
-        if distance <= allowed && best.is_none_or(|(least, _)| distance < least) {
-            best = Some((distance, name));
+        if distance > allowed {
+            continue;
+        }
+        match best {
+            Some((least, known)) if distance == least => alone &= known == name,
+            Some((least, _)) if distance > least => {}
+            _ => (best, alone) = (Some((distance, name)), true),
         }
     }
-    best.map(|(_, name)| name.to_owned())
+    best.map(|(_, name)| (name.to_owned(), alone))
 }

@@ -256,6 +256,8 @@ pub enum What {
     PlaceMissing(QuantityId),
     /// A place the quantity does not have.
     PlaceWrong(QuantityId),
+    /// A cylinder or a gear beyond those that the car has: so many.
+    PlaceBeyond(u16),
     /// The same place twice on a line.
     PlaceTwice(Span),
     /// A clause that says one thing and stands on the line already, or a second name behind it.

@@ -94,7 +94,7 @@ pub fn of_what(what: &What) -> &'static Check {
         What::NotOneNumber(_) | What::ChangeOfPair(_) => &typing::not_one_number::CHECK,
         What::NotAPair(..) => &typing::not_a_pair::CHECK,
         What::PlaceMissing(_) => &typing::place_missing::CHECK,
-        What::PlaceWrong(_) => &typing::place_wrong::CHECK,
+        What::PlaceWrong(_) | What::PlaceBeyond(_) => &typing::place_wrong::CHECK,
         What::PlaceTwice(_) => &typing::place_twice::CHECK,
         What::ClauseTwice(..) | What::FactTwice(..) => &typing::clause_twice::CHECK,
         What::ValueCount { .. } => &typing::value_count::CHECK,

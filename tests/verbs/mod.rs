@@ -3,6 +3,7 @@
 mod outcome;
 mod results;
 mod survives;
+mod taken;
 
 use crate::checks::compile_text;
 use outcome::{outcome, pages};

@@ -10,6 +10,7 @@ use crate::book::names::{Thing, lowered};
 use crate::book::read::near::near_verb;
 pub(super) use crate::book::read::verb::verb_of;
 use crate::book::side::Side;
+use crate::book::spoken_for::audience_of_broken;
 use crate::book::trouble::{Trouble, What};
 use crate::book::verbs::VerbGroup;
 use crate::source::Span;
@@ -81,7 +82,7 @@ impl Reader<'_> {
             reading.extra.audience = Some(Audience::Shop);
         } else if reading.entry.broken {
             let whole = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
-            let audience = [reading.extra.audience, clauses::audience_of_broken(whole)];
+            let audience = [reading.extra.audience, audience_of_broken(whole)];
             reading.extra.audience = audience.into_iter().flatten().min();
         }
         let items = self.out.items.len() - reading.items.index();

@@ -85,7 +85,7 @@ impl Reader<'_> {
             }
             let near = || {
                 let plain = cur.suggests && !clauses::is_clause(text) && names.place(text).is_none();
-                let near = plain.then(|| names.near(text, |thing| matches!(thing, Thing::Part(_))))??;
+                let near = plain.then(|| names.near_any(text, |thing| matches!(thing, Thing::Part(_))))??;
                 names.find(&near)
             };
             if let Some(Thing::Part(part)) = names.find(text).or_else(near)
@@ -201,8 +201,10 @@ impl Reader<'_> {
                 self.wears(facts.outfit, line)?;
             }
             PartVerb::Sell | PartVerb::Buy if before.parts.is_empty() => {
-                if facts.car.is_none() {
-                    return Err(missing("a part or a car"));
+                let Some(car) = facts.car else { return Err(missing("a part or a car")) };
+                let of_head = self.out.heads.last().and_then(|head| head.car);
+                if of_head.is_some_and(|own| own != car) {
+                    return Err(missing("a part, or the car of this head: another car has a head of its own"));
                 }
             }
             PartVerb::Fit
@@ -541,6 +543,9 @@ fn word(
                     let words = ["good", "failed", "ok", "unsure"].into_iter().chain(CLAUSES);
                     let what = What::WordUnexpected { near: nearest(text, words) };
                     return Err(Trouble { span: cur.span(word), what });
+                }
+                if verb == PartVerb::Move && past && side.car.is_none() {
+                    clauses::car_here(cur, &book.names)?;
                 }
                 look_up(cur, &book.names, "part", |thing| match thing {
                     Thing::Part(id) => Some(id),

@@ -179,6 +179,11 @@ impl Reader<'_> {
                 }
                 Shape::Comma => cur.bump(),
                 Shape::Word if LAP_MARKS.iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
+                    if times.is_empty() {
+                        let wants = "each mark behind the lap that it marks: `2:20.1 out-lap`";
+                        let what = What::Incomplete { verb: "laps", wants };
+                        return Err(Trouble { span: cur.span(word), what });
+                    }
                     if let Some((_, slow)) = times.last_mut() {
                         *slow = true;
                         yellow += u32::from(cur.str(word).eq_ignore_ascii_case(YELLOW));

@@ -99,6 +99,7 @@ impl Reader<'_> {
         let car = of_head.and_then(|car| self.book.cars.get(car));
         let context = Context {
             cylinders: car.and_then(|car| car.cylinders),
+            gears: car.and_then(|car| car.gears),
             toe_over: car.and_then(|car| car.toe_over),
             direction: 0,
         };
@@ -191,6 +192,7 @@ impl Reader<'_> {
         let car = of_head.and_then(|car| self.book.cars.get(car));
         let context = Context {
             cylinders: car.and_then(|car| car.cylinders),
+            gears: car.and_then(|car| car.gears),
             toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
             direction,
         };
@@ -252,7 +254,7 @@ impl Reader<'_> {
             if cur.peek().is_some_and(|word| word.shape == Shape::Number) {
                 self.bench_values(cur, id)?;
             } else {
-                let context = Context { cylinders: None, toe_over: None, direction };
+                let context = Context { direction, ..Context::default() };
                 let book = self.book;
                 self.values.read(cur, book, id, Mode::Reading, context, self.out.items.as_vec())?;
             }
@@ -366,7 +368,13 @@ impl Reader<'_> {
                                 item
                             }
                         }
-                        RowVerb::Points | RowVerb::Lift => Self::length_or_force(cur)?,
+                        RowVerb::Points | RowVerb::Lift => {
+                            let done = self.out.items.iter_from(reading.items).map(|(_, item)| item);
+                            let last = done.last().copied();
+                            let odd = (self.out.items.len() - reading.items.index()) % 2 == 1;
+                            let pair = last.filter(|_| odd && verb == RowVerb::Points);
+                            Self::length_or_force(cur, verb == RowVerb::Points, pair)?
+                        }
                     };
                     item.place = place;
                     self.out.items.push(item);
@@ -397,11 +405,18 @@ impl Reader<'_> {
         self.clauses(reading)
     }
 
-    fn length_or_force(cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
-        let is_length = cur.peek_at(1).is_some_and(|next| {
-            next.shape == Shape::Word
-                && crate::units::table().find_one(cur.str(next), DimensionId::LENGTH).is_some()
-        });
+    /// A travel or a load, by its unit; of a pair the second is what the first (`pair`) is not, and without a unit the first is the travel.
+    fn length_or_force(cur: &mut Cursor<'_>, points: bool, pair: Option<Item>) -> Result<Item, Trouble> {
+        let table = crate::units::table();
+        let is = |dimension| {
+            let unit = cur.peek_at(1).filter(|next| next.shape == Shape::Word);
+            unit.is_some_and(|unit| table.find_one(cur.str(unit), dimension).is_some())
+        };
+        let length = |item: Item| item.unit().get().kind == DimensionId::LENGTH;
+        let is_length = match pair {
+            Some(first) => !length(first),
+            None => is(DimensionId::LENGTH) || points && !is(DimensionId::FORCE),
+        };
         one(cur, if is_length { DimensionId::LENGTH } else { DimensionId::FORCE })
     }
 }
