@@ -139,7 +139,10 @@ pub fn look_up<T>(
 /// The word, if it opens what a verb takes and a line says once: a clause, or a word of the verb's own.
 fn single(word: &str) -> Option<&'static str> {
     let is = |one: &&&'static str| word.eq_ignore_ascii_case(one);
-    let own = ["until", "ran", "unused", "invoice", "rate", "split", "promised", "on-part"].iter().find(is).copied();
+    let own = ["until", "ran", "unused", "invoice", "rate", "split", "promised", "on-part"]
+        .iter()
+        .find(is)
+        .copied();
     own.or_else(|| Clause::find(word).filter(|clause| clause.says_one_thing()).map(Clause::word))
 }
 

@@ -21,7 +21,8 @@ impl Context {
     /// How many of them the car has, where a place is one beyond: `c5` of four cylinders, `g7` of five gears.
     #[must_use]
     pub fn beyond(&self, place: Place) -> Option<u16> {
-        let over = |number: Option<u16>, has: Option<u16>| number.zip(has).filter(|(number, has)| number > has);
+        let over =
+            |number: Option<u16>, has: Option<u16>| number.zip(has).filter(|(number, has)| number > has);
         let cylinder = over(place.cylinder_number(), self.cylinders);
         cylinder.or_else(|| over(place.gear_number(), self.gears)).map(|(_, has)| has)
     }

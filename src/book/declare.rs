@@ -32,8 +32,10 @@ pub use crate::book::declare::common::Declared;
 use crate::book::declare::common::{
     enter, hourly, line_text, named, price, properties, text_value, title_of,
 };
-pub use crate::book::declare::words::{DECLARATIONS, LINES_WITH_FACTS, can_name, is_name_of, is_property, names_of};
 use crate::book::declare::told::Told;
+pub use crate::book::declare::words::{
+    DECLARATIONS, LINES_WITH_FACTS, can_name, is_name_of, is_property, names_of,
+};
 use crate::money::exchange::LostRate;
 use crate::source::Files;
 use crate::syntax::{Chunk, Cursor, Line, LineKind, Shape};

@@ -307,9 +307,9 @@ impl Reader<'_> {
     fn is_timed_verb(&self, line: &crate::syntax::Line) -> bool {
         let typed = self.text.get(line.start as usize..line.end as usize).unwrap_or_default();
         let mut words = typed.split_whitespace();
-        let time = words.next().is_some_and(|word| {
-            word.starts_with(|first: char| first.is_ascii_digit()) && word.contains(':')
-        });
+        let time = words
+            .next()
+            .is_some_and(|word| word.starts_with(|first: char| first.is_ascii_digit()) && word.contains(':'));
         line.kind == LineKind::Bad && time && words.next().is_some_and(|word| line::verb_of(word).is_some())
     }
 

@@ -162,7 +162,9 @@ fn instead(names: &Names, verb: Verb, clause: Clause, said: &str) -> Option<Stri
     let client = matches!(thing, Some(Thing::Client(_)));
     let date = said.starts_with(|first: char| first.is_ascii_digit()) && said.contains('-');
     Some(match (verb, clause) {
-        (Verb::Paid, Clause::From | Clause::To | Clause::By) if client => format!("`paid {said}`, then the sum"),
+        (Verb::Paid, Clause::From | Clause::To | Clause::By) if client => {
+            format!("`paid {said}`, then the sum")
+        }
         (Verb::Service, Clause::To) if date => format!("`until {said}`"),
         (Verb::Lend, Clause::From | Clause::Into) if who => format!("`to {said}`"),
         (Verb::Borrow, Clause::To | Clause::Into) if who => format!("`from {said}`"),

@@ -31,7 +31,8 @@ pub fn touched(
             break;
         }
         // A place that the car does not have was meant to be another one.
-        if word.shape == Shape::Word && names.place(text).is_some_and(|place| context.beyond(place).is_some()) {
+        if word.shape == Shape::Word && names.place(text).is_some_and(|place| context.beyond(place).is_some())
+        {
             return Vec::new();
         }
         let place = names.place(text).filter(|_| word.shape == Shape::Word && takes_place(quantity, text));

@@ -183,7 +183,8 @@ impl ValueReader {
                 }
                 // A setting is one number: `1, 5 bar` is no repeat of it.
                 Shape::Comma if mode != Mode::Reading && is_between_numbers(cur) => {
-                    let ends = [cur.before(), cur.peek_at(1)].map(|word| word.map_or(cur.here(), |word| cur.span(word)));
+                    let ends = [cur.before(), cur.peek_at(1)]
+                        .map(|word| word.map_or(cur.here(), |word| cur.span(word)));
                     let [first, last] = ends;
                     let what = What::Syntax(crate::syntax::Mistake::DecimalComma);
                     return Err(Trouble { span: first.to(last), what });

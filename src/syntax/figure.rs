@@ -135,7 +135,9 @@ fn glued(text: &str, body: &str) -> Piece {
     };
     let (number, rest) = body.split_at(at);
     // `5 32nds`: the parts of a ruler's inch are units whose names begin with digits.
-    if number.len() == text.len() - rest.len() && RULER.contains(&number) && matches!(rest, "nd" | "nds" | "th" | "ths")
+    if number.len() == text.len() - rest.len()
+        && RULER.contains(&number)
+        && matches!(rest, "nd" | "nds" | "th" | "ths")
     {
         return Piece::One(Shape::Word);
     }

@@ -111,7 +111,8 @@ fn said(book: &Book, files: &Files, printed: FileId) -> FxHashMap<u32, Said> {
     let one = |(entry, about): (&Entry, About)| {
         let line = files.line(entry.span());
         let found = theirs.get(&about).map_or(&[][..], Vec::as_slice);
-        let found: Vec<&Entry> = found.iter().copied().filter(|other| before.may_be_one(entry, other)).collect();
+        let found: Vec<&Entry> =
+            found.iter().copied().filter(|other| before.may_be_one(entry, other)).collect();
         let found = found.as_slice();
         let same = found.iter().find(|other| same(book, files, entry, other));
         let at = |other: &Entry| place(files.path(other.file), files.line(other.span()));

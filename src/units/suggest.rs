@@ -49,8 +49,8 @@ pub fn suggest(spelling: &str, wanted: DimensionId) -> Option<&'static str> {
 
 /// Words that people type between numbers, and that are near a unit in their letters.
 const WORDS: [&str; 16] = [
-    "neg", "negative", "pos", "positive", "minus", "plus", "and", "or", "not", "equal", "equals", "same", "each", "both",
-    "about", "from",
+    "neg", "negative", "pos", "positive", "minus", "plus", "and", "or", "not", "equal", "equals", "same",
+    "each", "both", "about", "from",
 ];
 
 /// The usual unit spellings of a kind, best first: `N/mm`, `lb/in`, `kgf/mm`.

@@ -21,7 +21,8 @@ fn small(lines: &str) -> Compiled {
 
 fn errors(compiled: &Compiled) -> Vec<String> {
     let all = compiled.diagnostics.iter().filter(|one| one.severity == Severity::Error);
-    all.map(|one| format!("{}: {} / {}", one.check, one.message, one.cure.as_deref().unwrap_or_default())).collect()
+    all.map(|one| format!("{}: {} / {}", one.check, one.message, one.cure.as_deref().unwrap_or_default()))
+        .collect()
 }
 
 /// What the reference does not list is an error, and says what was meant where that can be told.
@@ -73,7 +74,10 @@ fn no_verb_swallows_a_clause_in_silence() {
                 }
                 text.push('\n');
             }
-            let names_whom = matches!((verb, clause), (Verb::Cost | Verb::Credit | Verb::Buy, "from") | (Verb::Sell, "to"));
+            let names_whom = matches!(
+                (verb, clause),
+                (Verb::Cost | Verb::Credit | Verb::Buy, "from") | (Verb::Sell, "to")
+            );
             if done && !names_whom && errors(&compile_text(&text)).is_empty() {
                 silent.push(format!("{} {clause}", verb.word()));
             }
@@ -115,7 +119,12 @@ fn a_property_is_told_once() {
                 let twice = |what: &What| matches!(what, What::PropertyTwice { .. });
                 compiled.book.troubles.iter().filter(|trouble| twice(&trouble.what)).count()
             };
-            assert_eq!((said(&twice), twice.book.troubles.len()), (1, 1), "{declared} {first} {second}: {:?}", errors(&twice));
+            assert_eq!(
+                (said(&twice), twice.book.troubles.len()),
+                (1, 1),
+                "{declared} {first} {second}: {:?}",
+                errors(&twice)
+            );
             assert_eq!(book(first).book.troubles, [], "{declared} {first} twice");
         }
     }
@@ -137,11 +146,12 @@ fn what_is_told_twice_is_not_relied_on() {
 /// The lines under an indented head are nobody's till the next head at the margin, in one message.
 #[test]
 fn an_indented_head_is_no_head() {
-    let compiled = small("  hours 1 h\n  2025-05-11 wren\n  hours 8 h\n  fit kb RR\n  set rake 5 mm\n2025-05-12 heron\n  hours 1 h\n");
+    let compiled = small(
+        "  hours 1 h\n  2025-05-11 wren\n  hours 8 h\n  fit kb RR\n  set rake 5 mm\n2025-05-12 heron\n  hours 1 h\n",
+    );
     let errors = errors(&compiled);
     assert!(matches!(errors.as_slice(), [one] if one.contains("margin")), "{errors:?}");
-    let broken: Vec<bool> =
-        compiled.book.entries.iter().skip(3).map(|entry| entry.broken).collect();
+    let broken: Vec<bool> = compiled.book.entries.iter().skip(3).map(|entry| entry.broken).collect();
     assert_eq!(broken, [false, true, true, true, false]);
 }
 
@@ -160,7 +170,9 @@ fn a_line_without_its_verb_touches_what_it_names() {
         let last = compiled.book.entries.last().unwrap();
         assert!(last.broken && last.quantity.is_some() && last.verb.has_values(), "{line}");
     }
-    for line in ["  12:00..12:20 ran s2", "  12:00..12:20 xyzzy s2", "12:00..12:20 run s2", "    12:00..12:20 run s2"] {
+    for line in
+        ["  12:00..12:20 ran s2", "  12:00..12:20 xyzzy s2", "12:00..12:20 run s2", "    12:00..12:20 run s2"]
+    {
         let compiled = small(&format!("{line}\n"));
         assert_eq!(errors(&compiled).len(), 1, "{line}: {:?}", errors(&compiled));
         let last = compiled.book.entries.last().unwrap();

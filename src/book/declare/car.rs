@@ -96,12 +96,8 @@ fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<boo
     let Some(quantity) = lowered(cur.str(word), |name| book.vocabulary.find(name)) else { return Ok(false) };
     cur.bump();
     let car = &book.cars[id];
-    let context = Context {
-        cylinders: car.cylinders,
-        gears: car.gears,
-        toe_over: car.toe_over,
-        direction: 0,
-    };
+    let context =
+        Context { cylinders: car.cylinders, gears: car.gears, toe_over: car.toe_over, direction: 0 };
     let mut items = Vec::new();
     let start = cur.span(word);
     ValueReader::default().read(cur, book, quantity, Mode::Reading, context, &mut items)?;

@@ -194,7 +194,9 @@ pub(super) fn read_class(book: &mut Book, one: &Declared<'_>) {
     let mut told = super::told::Told::default();
     properties(book, &mut cur, ("class", &mut told), &mut |book, cur| stated(book, cur, None, &mut ranges));
     for mut line in one.under() {
-        properties(book, &mut line, ("class", &mut told), &mut |book, cur| stated(book, cur, None, &mut ranges));
+        properties(book, &mut line, ("class", &mut told), &mut |book, cur| {
+            stated(book, cur, None, &mut ranges)
+        });
     }
     book.classes.push(Class { named, ranges });
 }

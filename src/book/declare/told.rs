@@ -19,9 +19,9 @@ const fn once(of: &str) -> &'static [&'static str] {
         b"circuit" => &["length"],
         b"event" => &["at", "zone"],
         b"gauge" => &["resolution", "repeats", "valid-until"],
-        b"car" => &[
-            "client", "class", "units", "cylinders", "gears", "drive", "body", "toe-over", "reference",
-        ],
+        b"car" => {
+            &["client", "class", "units", "cylinders", "gears", "drive", "body", "toe-over", "reference"]
+        }
         b"kind" => &["clicks", "from", "keep", "failure-costs"],
         b"spec" => &["price"],
         b"part" => {

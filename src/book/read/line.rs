@@ -3,9 +3,7 @@
 use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::{clock, offset};
-use crate::book::entry::{
-    Audience, By, Entry, EntryId, Extra, HeadId, ItemId, PartFacts, Subject, Verb,
-};
+use crate::book::entry::{Audience, By, Entry, EntryId, Extra, HeadId, ItemId, PartFacts, Subject, Verb};
 use crate::book::names::{Thing, lowered};
 use crate::book::read::near::near_verb;
 pub(super) use crate::book::read::verb::verb_of;

@@ -204,7 +204,9 @@ impl Reader<'_> {
                 let Some(car) = facts.car else { return Err(missing("a part or a car")) };
                 let of_head = self.out.heads.last().and_then(|head| head.car);
                 if of_head.is_some_and(|own| own != car) {
-                    return Err(missing("a part, or the car of this head: another car has a head of its own"));
+                    return Err(missing(
+                        "a part, or the car of this head: another car has a head of its own",
+                    ));
                 }
             }
             PartVerb::Fit

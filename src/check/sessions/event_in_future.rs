@@ -13,7 +13,7 @@ pub const CHECK: Check = Check {
     family: Family::Sessions,
     brief: "sessions under a date that is still to come, or any lines under one more than a year ahead",
     why: "A session is something that was run, so it cannot be dated ahead of today. Nearly always it is the year. \
-          One day of grace is given for shops that write across a date line. Nothing at all is written more than a year ahead.",
+          One day of grace is given for shops that write across a date line. Of what was done nothing is written more than a year ahead.",
     wrong: "2036-06-27 teal",
     right: "2026-06-27 teal",
     look: Look::Whole(look),
@@ -24,7 +24,12 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let ran = head.lines().map(|index| cx.entry(index)).find(|entry| entry.verb == Verb::Run);
         let Some(run) = ran else {
             let far = cx.today.checked_add(1.year()).is_ok_and(|far| head.date > far);
-            if far && !head.is_empty() && head.is_dated() {
+            // What is planned or noted may be of any day.
+            let planned = |verb: Verb| {
+                matches!(verb, Verb::Note | Verb::Try | Verb::Waive) || verb.is_about_job()
+            };
+            let done = head.lines().any(|index| !planned(cx.entry(index).verb));
+            if far && done && head.is_dated() {
                 out.push(
                     CHECK
                         .at(head.span, format!("Lines dated {}, and today is {}.", head.date, cx.today))
