@@ -182,7 +182,11 @@ impl ValueReader {
                     open = true;
                 }
                 // A setting is one number: `1, 5 bar` is no repeat of it.
-                Shape::Comma if mode != Mode::Reading && is_between_numbers(cur) => {
+                Shape::Comma
+                    if mode != Mode::Reading
+                        && self.raw.len() == group.news.0 + 1
+                        && is_between_numbers(cur) =>
+                {
                     let ends = [cur.before(), cur.peek_at(1)]
                         .map(|word| word.map_or(cur.here(), |word| cur.span(word)));
                     let [first, last] = ends;
@@ -242,10 +246,11 @@ pub fn takes_place(quantity: &Quantity, text: &str) -> bool {
     }
 }
 
-/// Whether the comma here stands between two numbers.
+/// Whether the comma here stands between two numbers, and no other behind them.
 fn is_between_numbers(cur: &Cursor<'_>) -> bool {
     let number = |word: Option<crate::syntax::Word>| word.is_some_and(|word| word.shape == Shape::Number);
-    number(cur.before()) && number(cur.peek_at(1))
+    let more = cur.peek_at(2).is_some_and(|next| next.shape == Shape::Comma);
+    number(cur.before()) && number(cur.peek_at(1)) && !more
 }
 
 /// A number that starts a fluid's grade: stuck to a word (`80W`) that is not a unit of volume.
