@@ -146,7 +146,7 @@ impl Before {
         let entries: Vec<&Entry> = book.entries.iter().collect();
         for entry in entries.into_iter().rev() {
             let Some(day) = day(book, entry).filter(|day| days.contains(day)) else { continue };
-            let run = Some(entry).filter(|entry| entry.verb == Verb::Run).and_then(|entry| entry.run());
+            let run = Some(entry).filter(|entry| entry.verb == Verb::Run).and_then(Entry::run);
             if let Some(run) = run.and_then(|run| book.runs.get(run)) {
                 coming.insert((entry.file, day), files.typed(run.label).to_lowercase());
             } else if matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Fill)

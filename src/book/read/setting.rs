@@ -369,8 +369,8 @@ impl Reader<'_> {
                             }
                         }
                         RowVerb::Points | RowVerb::Lift => {
-                            let done = self.out.items.iter_from(reading.items).map(|(_, item)| item);
-                            let last = done.last().copied();
+                            let mut done = self.out.items.iter_from(reading.items).map(|(_, item)| item);
+                            let last = done.next_back().copied();
                             let odd = (self.out.items.len() - reading.items.index()) % 2 == 1;
                             let pair = last.filter(|_| odd && verb == RowVerb::Points);
                             Self::length_or_force(cur, verb == RowVerb::Points, pair)?
