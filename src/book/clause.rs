@@ -77,6 +77,11 @@ impl ClauseSet {
         self.0 |= 1 << clause as u32;
     }
 
+    /// Takes one out.
+    pub const fn remove(&mut self, clause: Clause) {
+        self.0 &= !(1 << clause as u32);
+    }
+
     /// Whether one is in.
     #[must_use]
     pub const fn has(self, clause: Clause) -> bool {

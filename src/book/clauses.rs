@@ -4,12 +4,13 @@
 
 use super::clause::{CLAUSES, Clause};
 use super::declare::is_name_of;
-use super::entry::{Audience, By, Extra, Failure};
+use super::entry::{Audience, By, Extra, Failure, Verb};
 use super::model::{CarId, CircuitId, ClientId, Condition, EventId, JobId, KindId, PartId};
 use super::names::{Names, Thing, folded};
 use super::side::Side;
 use super::single::one;
 use super::skip;
+use super::taken;
 use super::trouble::{Trouble, What};
 use super::values;
 use crate::source::Span;
@@ -138,7 +139,10 @@ pub fn look_up<T>(
 /// The word, if it opens what a verb takes and a line says once: a clause, or a word of the verb's own.
 fn single(word: &str) -> Option<&'static str> {
     let is = |one: &&&'static str| word.eq_ignore_ascii_case(one);
-    let own = ["until", "ran", "unused", "invoice", "rate", "split"].iter().find(is).copied();
+    let own = ["until", "ran", "unused", "invoice", "rate", "split", "promised", "on-part"]
+        .iter()
+        .find(is)
+        .copied();
     own.or_else(|| Clause::find(word).filter(|clause| clause.says_one_thing()).map(Clause::word))
 }
 
@@ -181,7 +185,11 @@ pub fn read<'a>(
         let from = cur.clone();
         let named =
             Some(word).filter(|word| word.shape == Shape::Word).and_then(|word| Clause::find(cur.str(word)));
+        let idle = side.verb.zip(named).filter(|(_, clause)| !side.takes.has(*clause));
         let (clause, read) = match (word.shape, named) {
+            (Shape::Word, _) if let Some((verb, clause)) = idle => {
+                (named, Err(taken::not_taken(cur, names, verb, clause)))
+            }
             (Shape::Because, _) => (Some(Clause::Because), because(cur, extra)),
             (Shape::Text, _) => {
                 cur.bump();
@@ -206,7 +214,7 @@ pub fn read<'a>(
                 if let Some(slot) = single.and_then(|clause| first.get_mut(clause as usize)) {
                     *slot = Some(span);
                 }
-                (named, clause(cur, names, by, extra))
+                (named, clause(cur, names, side.verb, by, extra))
             }
             _ => (None, Err(Trouble { span, what: What::WordUnexpected { near: None } })),
         };
@@ -238,6 +246,17 @@ fn with(cur: &mut Cursor<'_>, names: &Names, extra: &mut Extra, side: &mut Side)
     loop {
         let from = cur.clone();
         let known = extra.conditions.len();
+        if let Some(trouble) = no_condition(cur, names, side.verb) {
+            if !skip::argument(cur, names, side, Some(Clause::With)) {
+                return Err(trouble);
+            }
+            side.forgive(trouble);
+            extra.unclear.add(Clause::With);
+            if !cur.take_comma() {
+                return Ok(());
+            }
+            continue;
+        }
         let mut read = condition(cur, "", &mut extra.conditions, std::mem::take(&mut first));
         // `with fuel 2o L`: what a condition's number was meant to be.
         if let (Ok(false), Some(odd)) = (&read, cur.peek().filter(|word| word.shape == Shape::Odd)) {
@@ -259,6 +278,21 @@ fn with(cur: &mut Cursor<'_>, names: &Names, extra: &mut Extra, side: &mut Side)
             return Ok(());
         }
     }
+}
+
+/// A gauge is no condition, nor is a person, nor on a line that puts a part somewhere another part: `read camber ... with cg-1`.
+fn no_condition(cur: &Cursor<'_>, names: &Names, verb: Option<Verb>) -> Option<Trouble> {
+    let word = cur.peek().filter(|word| word.shape == Shape::Word)?;
+    let said = cur.str(word);
+    let number = cur.peek_at(1).is_some_and(|next| next.shape == Shape::Number);
+    let part_line = verb.is_some_and(|verb| verb.moves_part() && verb != Verb::Rebuild);
+    let cure = match names.find(said).filter(|_| !number)? {
+        Thing::Gauge(_) | Thing::Person(_) => Some(format!("`by {said}`")),
+        Thing::Part(_) if part_line => Some(format!("a line of its own for {said}")),
+        _ => return None,
+    };
+    let verb = verb.map_or("", Verb::word);
+    Some(Trouble { span: cur.span(word), what: What::ClauseNotTaken { clause: "with", verb, cure } })
 }
 
 /// What a bad clause would have said is not known, whatever the same word said before on the line.
@@ -285,56 +319,6 @@ fn forget(clause: Clause, by: &mut By, extra: &mut Extra) {
     }
 }
 
-/// Who may read a line that could not be read to its end: whom its `for` names, the shop alone where that is none.
-#[must_use]
-pub fn audience_of_broken(mut cur: Cursor<'_>) -> Option<Audience> {
-    let line = cur.line();
-    let text = cur.text.get(line.start as usize..line.end as usize).unwrap_or_default();
-    // A line that is not even words has its text.
-    if cur.is_done() {
-        return audience_in(text);
-    }
-    narrowest(std::iter::from_fn(|| {
-        let word = cur.peek()?;
-        cur.bump();
-        Some(if word.shape == Shape::Word { cur.str(word) } else { "" })
-    }))
-}
-
-/// Whom a text names after any `for` in it, the narrowest; the shop alone where that is none.
-fn audience_in(text: &str) -> Option<Audience> {
-    let typed = text.split(|each: char| !(each.is_alphanumeric() || each == '-'));
-    narrowest(typed.filter(|word| !word.is_empty()))
-}
-
-/// The same of what stands outside quotes.
-#[must_use]
-pub fn audience_outside_quotes(text: &str) -> Option<Audience> {
-    narrowest(outside_quotes(text))
-}
-
-/// The words of a text that stand outside quotes; of a quote that nobody closes those inside too.
-pub fn outside_quotes(text: &str) -> impl Iterator<Item = &str> {
-    let quotes = text.matches('"').count();
-    text.split('"')
-        .enumerate()
-        .filter(move |(at, _)| at % 2 == 0 || quotes % 2 == 1 && *at == quotes)
-        .flat_map(|(_, outside)| outside.split(|letter: char| letter.is_whitespace() || letter == ','))
-        .filter(|word| !word.is_empty())
-}
-
-fn narrowest<'a>(words: impl Iterator<Item = &'a str>) -> Option<Audience> {
-    let mut words = words.peekable();
-    let mut narrowest = None;
-    while let Some(word) = words.next() {
-        if word.eq_ignore_ascii_case("for") {
-            let named = words.peek().and_then(|next| Audience::find(next)).unwrap_or(Audience::Shop);
-            narrowest = Some(narrowest.map_or(named, |before: Audience| before.min(named)));
-        }
-    }
-    narrowest
-}
-
 /// The words after `because`, which the word itself holds.
 fn because(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
     let Some(word) = cur.take(Shape::Because) else { return Ok(()) };
@@ -349,10 +333,24 @@ fn because(cur: &mut Cursor<'_>, extra: &mut Extra) -> Result<(), Trouble> {
     Ok(())
 }
 
-fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -> Result<(), Trouble> {
+fn clause(
+    cur: &mut Cursor<'_>,
+    names: &Names,
+    verb: Option<Verb>,
+    by: &mut By,
+    extra: &mut Extra,
+) -> Result<(), Trouble> {
+    let keyword = cur.peek();
+    if let Some(verb) = verb.filter(|verb| !taken::by_client(*verb))
+        && cur.peek_at(1).is_some_and(|who| matches!(names.find(cur.str(who)), Some(Thing::Client(_))))
+        && cur.peek().is_some_and(|by| cur.str(by).eq_ignore_ascii_case("by"))
+    {
+        return Err(taken::not_taken(cur, names, verb, Clause::By));
+    }
     if cur.take_keyword("by") {
-        *by = look_up(cur, names, "gauge or person", |thing| match thing {
-            Thing::Gauge(id) => Some(By::Gauge(id)),
+        let gauge = verb.is_none_or(taken::by_gauge);
+        *by = look_up(cur, names, if gauge { "gauge or person" } else { "person" }, |thing| match thing {
+            Thing::Gauge(id) => gauge.then_some(By::Gauge(id)),
             _ => names.person(thing).map(By::Person),
         })?;
         let before = cur.here();
@@ -372,6 +370,7 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
     } else if cur.take_keyword("lap") {
         lap_number(cur, extra)?;
     } else if cur.take_keyword("from") {
+        let behind = cur.clone();
         let span = phrase(cur, "from", "where from")?;
         let mut text = cur.text.get(span.start as usize..span.end as usize).unwrap_or_default();
         if text.eq_ignore_ascii_case("full") && cur.peek().is_some_and(|word| is_end(cur.str(word))) {
@@ -382,6 +381,8 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
             extra.from_hard = Some(true);
         } else if text.eq_ignore_ascii_case("full-soft") || text.eq_ignore_ascii_case("soft") {
             extra.from_hard = Some(false);
+        } else if let (Some(verb), Some(from)) = (verb.filter(|verb| taken::from_is_an_end(*verb)), keyword) {
+            return Err(taken::no_end(&behind, from, names, verb));
         } else {
             extra.from = Some(span);
         }
@@ -413,7 +414,10 @@ fn clause(cur: &mut Cursor<'_>, names: &Names, by: &mut By, extra: &mut Extra) -
         let text = cur.peek().map_or("", |word| cur.str(word));
         return Err(Trouble {
             span,
-            what: What::WordUnexpected { near: super::names::nearest(text, CLAUSES.into_iter()) },
+            // Of two letters one is no slip: `in` is not `on`.
+            what: What::WordUnexpected {
+                near: super::names::nearest(text, CLAUSES.into_iter()).filter(|_| text.chars().count() > 2),
+            },
         });
     }
     Ok(())

@@ -21,6 +21,7 @@ mod quantity;
 mod rule;
 mod shop;
 mod shown;
+mod told;
 mod word;
 mod words;
 
@@ -31,7 +32,10 @@ pub use crate::book::declare::common::Declared;
 use crate::book::declare::common::{
     enter, hourly, line_text, named, price, properties, text_value, title_of,
 };
-pub use crate::book::declare::words::{DECLARATIONS, LINES_WITH_FACTS, is_name_of, is_property, names_of};
+use crate::book::declare::told::Told;
+pub use crate::book::declare::words::{
+    DECLARATIONS, LINES_WITH_FACTS, can_name, is_name_of, is_property, names_of,
+};
 use crate::money::exchange::LostRate;
 use crate::source::Files;
 use crate::syntax::{Chunk, Cursor, Line, LineKind, Shape};
@@ -87,9 +91,11 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
     let registered: Vec<Option<Thing>> = all.iter().map(|one| register(book, one)).collect();
     job::register_all(book, files, chunks);
     // The shop first: its currency stands for one left out.
+    // What one file says of it another may not say otherwise.
+    let mut told = Told::default();
     for (one, thing) in all.iter().zip(&registered) {
         if keyword(one).1 == "shop" {
-            fill(book, one, *thing);
+            fill(book, one, *thing, &mut told);
         }
     }
     // Kinds before specs before parts: each names the one before it.
@@ -103,7 +109,7 @@ pub fn declare(book: &mut Book, files: &Files, chunks: &[Chunk]) {
     }
     for (one, thing) in all.iter().zip(registered) {
         if keyword(one).1 != "shop" {
-            fill(book, one, thing);
+            fill(book, one, thing, &mut Told::default());
         }
     }
     normal::complete(book);
@@ -160,7 +166,7 @@ fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
     }
 }
 
-fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
+fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut Told) {
     let (mut cur, word) = keyword(one);
     if thing.is_some() {
         cur.bump();
@@ -168,9 +174,9 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
     let mut each = |book: &mut Book,
                     property: &mut dyn FnMut(&mut Book, &mut Cursor<'_>) -> Result<bool, Trouble>,
                     of| {
-        properties(book, &mut cur, of, property);
+        properties(book, &mut cur, (of, &mut *told), property);
         for mut line in one.under() {
-            properties(book, &mut line, of, property);
+            properties(book, &mut line, (of, &mut *told), property);
         }
     };
     match (word.as_str(), thing) {
@@ -188,7 +194,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
                 book.troubles.push(trouble);
             }
             for mut line in one.under() {
-                properties(book, &mut line, "exchange", &mut |_, _| Ok(false));
+                properties(book, &mut line, ("exchange", &mut *told), &mut |_, _| Ok(false));
             }
         }
         ("word", _) => {
@@ -196,7 +202,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
                 book.troubles.push(trouble);
             }
             for mut line in one.under() {
-                properties(book, &mut line, "word", &mut |_, _| Ok(false));
+                properties(book, &mut line, ("word", &mut *told), &mut |_, _| Ok(false));
             }
         }
         (_, Some(Thing::Client(id))) => {
@@ -211,19 +217,32 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
         (_, Some(Thing::Gauge(id))) => {
             each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge");
         }
-        (_, Some(Thing::Car(id))) => each(book, &mut |book, cur| car::car_property(book, id, cur), "car"),
+        (_, Some(Thing::Car(id))) => {
+            each(book, &mut |book, cur| car::car_property(book, id, cur), "car");
+            if told.lost.iter().any(|lost| lost.starts_with("client ")) {
+                // Of two clients nobody knows whose it is, and no number of it goes to either.
+                book.cars[id].client = None;
+            }
+        }
         (_, Some(Thing::Kind(id))) => {
             each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind");
-            for text in one.lost_lines() {
+            for text in one.lost_lines().chain(told.lost.iter().map(String::as_str)) {
                 kind::lose(book, id, text);
             }
         }
         (_, Some(Thing::Part(id))) => {
             if part::part_kind(book, id, &mut cur) {
-                properties(book, &mut cur, "part", &mut |book, cur| part::part_property(book, id, cur));
+                properties(book, &mut cur, ("part", &mut *told), &mut |book, cur| {
+                    part::part_property(book, id, cur)
+                });
             }
             for mut line in one.under() {
-                properties(book, &mut line, "part", &mut |book, cur| part::part_property(book, id, cur));
+                properties(book, &mut line, ("part", &mut *told), &mut |book, cur| {
+                    part::part_property(book, id, cur)
+                });
+            }
+            for text in &told.lost {
+                part::told_twice(book, id, text);
             }
             for text in one.lost_lines() {
                 book.parts[id].lost.lose(text, "part");
@@ -231,6 +250,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>) {
         }
         (_, Some(Thing::Rule(id))) => {
             each(book, &mut |book, cur| rule::rule_property(book, id, cur), "rule");
+            book.rules[id].broken |= !told.lost.is_empty();
             rule::complete(book, id);
         }
         (_, Some(Thing::Outfit(id))) => outfit::read_outfit(book, id, &mut cur, one),

@@ -269,6 +269,13 @@ impl Names {
         nearest(word, names)
     }
 
+    /// A declared name of a wanted sort that may be meant, where several are as near the first of them: for what is then in doubt.
+    #[must_use]
+    pub fn near_any(&self, word: &str, wanted: impl Fn(Thing) -> bool) -> Option<String> {
+        let names = self.order.iter().filter(|(_, thing)| wanted(*thing)).map(|(name, _)| &**name);
+        near_any(word, names)
+    }
+
     /// What is declared of a wanted sort under names that are near enough to be meant.
     #[must_use]
     pub fn all_near(&self, word: &str, wanted: impl Fn(Thing) -> bool) -> Vec<Thing> {
@@ -296,7 +303,8 @@ impl Slip {
         (length <= 64).then_some(Self { word, look, allowed: if length <= 5 { 1 } else { 2 } })
     }
 
-    /// By how many slips it is that name, if it is near enough to be meant: one in a word of up to five letters, two in a longer one.
+    /// By how many slips it is that name, if it is near enough to be meant: one in a word of up to five letters, two in a longer one; none
+    /// where the two look the same.
     fn of(&self, name: &str) -> Option<usize> {
         if self.look.as_ref().is_some_and(|look| *look == alike::skeleton(name)) {
             return Some(0);
@@ -310,9 +318,27 @@ impl Slip {
     }
 }
 
-/// The nearest of some words, if it is near enough to be meant.
+/// The nearest of some words, where one is nearest, if it is near enough to be meant.
 pub fn nearest<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
+    near(word, among).filter(|(_, alone)| *alone).map(|(name, _)| name)
+}
+
+/// The same, of several that are as near the first.
+pub fn near_any<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<String> {
+    near(word, among).map(|(name, _)| name)
+}
+
+/// The nearest, and whether no other is as near.
+fn near<'a>(word: &str, among: impl Iterator<Item = &'a str>) -> Option<(String, bool)> {
     let slip = Slip::new(word)?;
-    let near = among.filter_map(|name| Some((slip.of(name)?, name)));
-    near.min_by_key(|(slips, _)| *slips).map(|(_, name)| name.to_owned())
+    let mut best: Option<(usize, &str)> = None;
+    let mut alone = true;
+    for (slips, name) in among.filter_map(|name| Some((slip.of(name)?, name))) {
+        match best {
+            Some((least, known)) if slips == least => alone &= slips == 0 || known == name,
+            Some((least, _)) if slips > least => {}
+            _ => (best, alone) = (Some((slips, name)), true),
+        }
+    }
+    best.map(|(_, name)| (name.to_owned(), alone))
 }

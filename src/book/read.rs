@@ -59,6 +59,7 @@ pub fn read_chunk(book: &Book, files: &Files, chunk: &Chunk) -> Part {
         out: &mut part,
         values: ValueReader::default(),
         lines: Vec::new(),
+        unread: Vec::new(),
         orphans: false,
         headless: true,
         no_car: false,
@@ -182,6 +183,8 @@ struct Reader<'a> {
     values: ValueReader,
     /// Line index in the block to entry index, for `parent`.
     lines: Vec<Option<EntryId>>,
+    /// Lines whose verb nobody can read, and for which none is near.
+    unread: Vec<EntryId>,
     /// Whether the block before had nothing to belong to: its neighbours suffer from the same mistake.
     orphans: bool,
     /// Whether no dated head stands above that a line without its indent could belong to.
@@ -205,7 +208,11 @@ impl Reader<'_> {
                 return;
             }
             LineKind::Bad if first.indent == 0 => {
-                self.under_lost_head(first, lines, block);
+                if self.is_timed_verb(first) {
+                    self.after_margin_verb(lines, block);
+                } else {
+                    self.under_lost_head(first, lines, block);
+                }
                 return;
             }
             LineKind::Head => {}
@@ -240,7 +247,7 @@ impl Reader<'_> {
     /// The lines under a head whose date cannot be read: what they are about is not known any more. They stand where they are typed,
     /// behind the block above; that they cannot be read is the head's mistake.
     fn under_lost_head(&mut self, first: &crate::syntax::Line, lines: &[crate::syntax::Line], block: Block) {
-        let typed = self.text.get(first.start as usize..first.end as usize).unwrap_or_default();
+        let typed = self.text.get(first.start as usize..first.end as usize).unwrap_or_default().trim_start();
         if !typed.starts_with(|first: char| first.is_ascii_digit()) {
             return;
         }
@@ -280,21 +287,71 @@ impl Reader<'_> {
         self.headless = true;
     }
 
-    /// A verb at the margin lost its indent, as its own message says; the lines below still belong to the date above.
+    /// A verb at the margin lost its indent, as its own message says: what it touches is not known, and the lines below still belong to
+    /// the date above.
     fn after_margin_verb(&mut self, lines: &[crate::syntax::Line], block: Block) {
         let Some(first) = lines.first() else { return };
         let verb = self.chunk.words_of(first).first().and_then(|word| line::verb_of(word.text(self.text)));
-        if verb.is_none() {
+        if verb.is_none() && !self.is_timed_verb(first) {
             self.headless = true;
         } else if !self.headless && !self.out.heads.is_empty() {
+            let troubles = self.out.troubles.len();
+            let entry = self.line(first, None);
+            self.out.troubles.truncate(troubles);
+            self.out.entries[entry].broken = true;
             self.lines_under(lines, block);
         }
+    }
+
+    /// Whether a line that cannot be read begins with a time and a verb: no head, but a line of the date above that lost its indent.
+    fn is_timed_verb(&self, line: &crate::syntax::Line) -> bool {
+        let typed = self.text.get(line.start as usize..line.end as usize).unwrap_or_default();
+        let mut words = typed.split_whitespace();
+        let time = words
+            .next()
+            .is_some_and(|word| word.starts_with(|first: char| first.is_ascii_digit()) && word.contains(':'));
+        line.kind == LineKind::Bad && time && words.next().is_some_and(|word| line::verb_of(word).is_some())
+    }
+
+    /// Whether an indented line begins as a dated head does.
+    fn is_head(&self, line: &crate::syntax::Line) -> bool {
+        let typed = self.text.get(line.start as usize..line.end as usize).unwrap_or_default().trim_start();
+        let mut bytes = typed.bytes();
+        let year = bytes.by_ref().take(4).filter(u8::is_ascii_digit).count() == 4;
+        let dash = bytes.next().is_some_and(|byte| matches!(byte, b'-' | b'/' | b'.'));
+        matches!(line.kind, LineKind::Entry | LineKind::Bad)
+            && year
+            && dash
+            && bytes.next().is_some_and(|byte| byte.is_ascii_digit())
+    }
+
+    /// A dated head that is indented: which of the two dates, and which car, the lines under it belong to nobody knows until the next
+    /// head at the margin.
+    fn indented_head(&mut self, head: &crate::syntax::Line, lines: &[crate::syntax::Line], block: Block) {
+        let end = self.out.entries.next_key();
+        if let Some(above) = self.out.heads.last_mut() {
+            above.end = end;
+        }
+        if head.kind != LineKind::Bad {
+            let typed = self.text.get(head.start as usize..head.end as usize).unwrap_or_default();
+            let start = head.start + (typed.len() - typed.trim_start().len()) as u32;
+            let length = typed.trim_start().find([' ', '\t']).unwrap_or(typed.trim_start().len());
+            let span = crate::source::Span::new(self.chunk.file, start, start + length as u32);
+            self.trouble(Trouble { span, what: What::HeadIndented });
+        }
+        self.under_lost_head(head, lines, block);
     }
 
     fn lines_under(&mut self, lines: &[crate::syntax::Line], block: Block) {
         self.lines.clear();
         self.lines.push(None);
-        for line in lines.iter().skip(1) {
+        for (at, line) in lines.iter().enumerate().skip(1) {
+            if self.is_head(line)
+                && let Some((head, under)) = lines.get(at..).and_then(|rest| Some((rest.first()?, rest)))
+            {
+                self.indented_head(head, under, Block { head: block.head + at as u32, ..block });
+                return;
+            }
             let parent = line
                 .parent
                 .checked_sub(block.head)

@@ -9,6 +9,7 @@
 
 use super::clause::{Clause, ClauseSet};
 use super::entry::Verb;
+use super::taken;
 use super::trouble::Trouble;
 use super::verbs::{LAP_MARKS, PartVerb, VerbGroup};
 
@@ -112,6 +113,10 @@ const fn is_words(group: VerbGroup) -> bool {
 pub struct Side {
     /// The clauses that only add to it.
     pub adds: ClauseSet,
+    /// The clauses that its line takes.
+    pub takes: ClauseSet,
+    /// Its verb, where it has one.
+    pub verb: Option<Verb>,
     /// Whether a word that is no clause only adds to it.
     pub stray: bool,
     /// Whether numbers are facts of its own.
@@ -132,7 +137,15 @@ impl Side {
         }
         let group = verb.group();
         let counts = is_value(group) || is_money(group) || matches!(group, VerbGroup::Run | VerbGroup::Laps);
-        Self { adds, stray: stray(verb), counts, own: own_words(group), mistake: None }
+        Self {
+            adds,
+            takes: taken::of(verb),
+            verb: Some(verb),
+            stray: stray(verb),
+            counts,
+            own: own_words(group),
+            mistake: None,
+        }
     }
 
     /// Notes a mistake; one line has one message.

@@ -6,7 +6,7 @@
 //! the line is believed. Must not know how a clause is read, nor what a line does.
 
 use super::clause::Clause;
-use super::names::{Names, Thing, folded, nearest};
+use super::names::{Names, Thing, folded, near_any};
 use super::side::Side;
 use crate::syntax::{Cursor, Shape, Word};
 use crate::units::{DimensionId, table};
@@ -123,7 +123,7 @@ fn means(cur: &Cursor<'_>, names: &Names, side: &Side, text: &str, asked: Option
         || names.find(text).is_some()
         || !by && names.refused.contains(folded(text).as_str())
         || text.eq_ignore_ascii_case("ok")
-        || nearest(text, own).is_some_and(meant)
+        || near_any(text, own).is_some_and(meant)
     {
         return true;
     }
@@ -139,5 +139,5 @@ fn means(cur: &Cursor<'_>, names: &Names, side: &Side, text: &str, asked: Option
         Thing::Circuit(_) | Thing::Gauge(_) | Thing::Baseline(_) | Thing::Rule(_) | Thing::Job(_) => false,
     };
     // Where no nearest name is looked for any more, any word may be near one.
-    !cur.suggests || names.near(text, told).is_some_and(meant)
+    !cur.suggests || names.near_any(text, told).is_some_and(meant)
 }

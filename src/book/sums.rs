@@ -45,6 +45,13 @@ fn typed(
         return Err(Trouble { span: cur.here(), what: What::CurrencyBad });
     };
     let span = cur.span(number);
+    if let (Some(comma), Some(more)) = (cur.peek(), cur.peek_at(1))
+        && comma.shape == Shape::Comma
+        && more.shape == Shape::Number
+    {
+        let what = What::Syntax(crate::syntax::Mistake::DecimalComma);
+        return Err(Trouble { span: span.to(cur.span(more)), what });
+    }
     if let Some(comma) = cur.peek().filter(|word| word.shape == Shape::Comma)
         && cur.peek_at(1).is_some_and(|next| Currency::find(cur.str(next)).is_some())
     {

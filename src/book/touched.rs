@@ -6,7 +6,7 @@
 use super::context::Context;
 use super::ends::ends_values;
 use super::entry::{Flags, Item};
-use super::names::{Names, Thing, nearest};
+use super::names::{Names, Thing, near_any};
 use super::place::Place;
 use super::spread::spread;
 use super::values::takes_place;
@@ -29,6 +29,11 @@ pub fn touched(
         let text = cur.str(word);
         if word.shape == Shape::Because || word.shape == Shape::Word && ends_values(text) {
             break;
+        }
+        // A place that the car does not have was meant to be another one.
+        if word.shape == Shape::Word && names.place(text).is_some_and(|place| context.beyond(place).is_some())
+        {
+            return Vec::new();
         }
         let place = names.place(text).filter(|_| word.shape == Shape::Word && takes_place(quantity, text));
         let known = match place {
@@ -87,8 +92,8 @@ fn is_no_place(cur: &Cursor<'_>, ahead: usize, names: &Names, quantity: &Quantit
             let last = cur.peek_at(ahead + 1).is_none_or(|next| {
                 next.shape == Shape::Because || next.shape == Shape::Word && ends_values(cur.str(next))
             });
-            let declared = names.near(text, |thing| matches!(thing, Thing::Position(_)));
-            after_number && last && declared.or_else(|| nearest(text, PLACES.into_iter())).is_none()
+            let declared = names.near_any(text, |thing| matches!(thing, Thing::Position(_)));
+            after_number && last && declared.or_else(|| near_any(text, PLACES.into_iter())).is_none()
         }
         Shape::Odd | Shape::Code => {
             let number = text.starts_with(|first: char| first.is_ascii_digit() || "+-.,".contains(first));

@@ -258,10 +258,30 @@ pub enum What {
     PlaceMissing(QuantityId),
     /// A place the quantity does not have.
     PlaceWrong(QuantityId),
+    /// A cylinder or a gear beyond those that the car has: so many.
+    PlaceBeyond(u16),
     /// The same place twice on a line.
     PlaceTwice(Span),
     /// A clause that says one thing and stands on the line already, or a second name behind it.
     ClauseTwice(&'static str, Span),
+    /// A clause that a line of its verb does not take, or with another kind of thing than it takes there.
+    ClauseNotTaken {
+        /// The word that opens it.
+        clause: &'static str,
+        /// The verb.
+        verb: &'static str,
+        /// What was meant, as it is typed.
+        cure: Option<String>,
+    },
+    /// A property told twice with two values: which, and where it stands already.
+    PropertyTwice {
+        /// The property.
+        property: String,
+        /// Where it stands already.
+        first: Span,
+    },
+    /// A dated head that is indented under another line.
+    HeadIndented,
     /// What a line says once, twice on it: which, and where it stands already.
     FactTwice(&'static str, Span),
     /// So many numbers, so many wanted.

@@ -70,7 +70,7 @@ impl ValueReader {
         if self.changes && quantity.form != Form::One {
             return Err(Trouble { span: cur.here(), what: What::ChangeOfPair(id) });
         }
-        let share = self.collect(cur, names, id, quantity, mode)?;
+        let share = self.collect(cur, names, (id, quantity), mode, context)?;
         self.finish_units(cur, id, quantity)?;
         self.finest_fraction(cur);
         if quantity.dimension == DimensionId::TOE {
@@ -93,9 +93,9 @@ impl ValueReader {
         &mut self,
         cur: &mut Cursor<'_>,
         names: &Names,
-        id: QuantityId,
-        quantity: &Quantity,
+        (id, quantity): (QuantityId, &Quantity),
         mode: Mode,
+        context: Context,
     ) -> Result<Option<bool>, Trouble> {
         let is_text = quantity.dimension.get().is_text();
         let is_fluid = quantity.dimension == DimensionId::FLUID;
@@ -115,6 +115,9 @@ impl ValueReader {
                         break;
                     }
                     if let Some(place) = names.place(text).filter(|_| takes_place(quantity, text)) {
+                        if let Some(has) = context.beyond(place) {
+                            return Err(Trouble { span: cur.span(word), what: What::PlaceBeyond(has) });
+                        }
                         self.close(&mut group, &mut open);
                         group.place = Some((place, cur.span(word)));
                         open = true;
@@ -178,6 +181,18 @@ impl ValueReader {
                     self.push(word, 0.0, 0.0, Flags::UNKNOWN, 0);
                     open = true;
                 }
+                // A setting is one number: `1, 5 bar` is no repeat of it.
+                Shape::Comma
+                    if mode != Mode::Reading
+                        && self.raw.len() == group.news.0 + 1
+                        && is_between_numbers(cur) =>
+                {
+                    let ends = [cur.before(), cur.peek_at(1)]
+                        .map(|word| word.map_or(cur.here(), |word| cur.span(word)));
+                    let [first, last] = ends;
+                    let what = What::Syntax(crate::syntax::Mistake::DecimalComma);
+                    return Err(Trouble { span: first.to(last), what });
+                }
                 Shape::Comma => repeat = true,
                 Shape::Arrow => {
                     let from = group.olds.0.max(group.news.0);
@@ -229,6 +244,13 @@ pub fn takes_place(quantity: &Quantity, text: &str) -> bool {
         Some(place) if place.gear_number().is_some() => quantity.places.has(Places::GEAR),
         _ => true,
     }
+}
+
+/// Whether the comma here stands between two numbers, and no other behind them.
+fn is_between_numbers(cur: &Cursor<'_>) -> bool {
+    let number = |word: Option<crate::syntax::Word>| word.is_some_and(|word| word.shape == Shape::Number);
+    let more = cur.peek_at(2).is_some_and(|next| next.shape == Shape::Comma);
+    number(cur.before()) && number(cur.peek_at(1)) && !more
 }
 
 /// A number that starts a fluid's grade: stuck to a word (`80W`) that is not a unit of volume.

@@ -3,10 +3,10 @@
 //! Read off its words as they stand, since a line with a mistake may not come apart into clauses. Must not know what is booked.
 
 use crate::book::Book;
-use crate::book::clauses::outside_quotes;
 use crate::book::entry::CostKind;
 use crate::book::model::{CarId, ClientId, JobId};
 use crate::book::names::Thing;
+use crate::book::spoken_for::outside_quotes;
 
 /// What it names, each once, in the order of the line.
 #[derive(Debug, Default)]

@@ -126,11 +126,21 @@ fn ratio(text: &str, body: &str) -> Piece {
     Piece::One(Shape::Code)
 }
 
+/// The parts of an inch that a ruler has, as they begin a unit.
+const RULER: [&str; 3] = ["16", "32", "64"];
+
 fn glued(text: &str, body: &str) -> Piece {
     let Some(at) = body.find(|first: char| !(first.is_ascii_digit() || first == '.')) else {
         return Piece::One(if is_decimal(body) { Shape::Number } else { Shape::Code });
     };
     let (number, rest) = body.split_at(at);
+    // `5 32nds`: the parts of a ruler's inch are units whose names begin with digits.
+    if number.len() == text.len() - rest.len()
+        && RULER.contains(&number)
+        && matches!(rest, "nd" | "nds" | "th" | "ths")
+    {
+        return Piece::One(Shape::Word);
+    }
     if is_decimal(number) && is_unit(rest) {
         Piece::Glued(text.len() - body.len() + at, Shape::Number)
     } else {

@@ -107,9 +107,13 @@ fn said(book: &Book, files: &Files, printed: FileId) -> FxHashMap<u32, Said> {
             theirs.entry(about).or_default().push(entry);
         }
     }
+    let before = Before::of(book, files, &days);
     let one = |(entry, about): (&Entry, About)| {
         let line = files.line(entry.span());
         let found = theirs.get(&about).map_or(&[][..], Vec::as_slice);
+        let found: Vec<&Entry> =
+            found.iter().copied().filter(|other| before.may_be_one(entry, other)).collect();
+        let found = found.as_slice();
         let same = found.iter().find(|other| same(book, files, entry, other));
         let at = |other: &Entry| place(files.path(other.file), files.line(other.span()));
         let said = match (same, found.first()) {
@@ -127,6 +131,39 @@ fn said(book: &Book, files: &Files, printed: FileId) -> FxHashMap<u32, Said> {
         (line, said)
     };
     ours.into_iter().map(one).collect()
+}
+
+/// The session that each setting of some days stands before, by the file and the place of its line: what was set for one session was not
+/// set for another, though it be the same value.
+struct Before {
+    next: FxHashMap<(FileId, u32), String>,
+}
+
+impl Before {
+    fn of(book: &Book, files: &Files, days: &rustc_hash::FxHashSet<(Date, Option<CarId>)>) -> Self {
+        let mut next = FxHashMap::default();
+        let mut coming: FxHashMap<(FileId, (Date, Option<CarId>)), String> = FxHashMap::default();
+        let entries: Vec<&Entry> = book.entries.iter().collect();
+        for entry in entries.into_iter().rev() {
+            let Some(day) = day(book, entry).filter(|day| days.contains(day)) else { continue };
+            let run = Some(entry).filter(|entry| entry.verb == Verb::Run).and_then(Entry::run);
+            if let Some(run) = run.and_then(|run| book.runs.get(run)) {
+                coming.insert((entry.file, day), files.typed(run.label).to_lowercase());
+            } else if matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Fill)
+                && let Some(label) = coming.get(&(entry.file, day))
+            {
+                next.insert((entry.file, entry.start), label.clone());
+            }
+        }
+        Self { next }
+    }
+
+    /// Whether two settings of a day may be one: not where each stands before another session.
+    fn may_be_one(&self, entry: &Entry, other: &Entry) -> bool {
+        let label = |entry: &Entry| self.next.get(&(entry.file, entry.start));
+        let (Some(one), Some(two)) = (label(entry), label(other)) else { return true };
+        one == two
+    }
 }
 
 fn day(book: &Book, entry: &Entry) -> Option<(Date, Option<CarId>)> {

@@ -18,7 +18,9 @@ pub fn suggest(spelling: &str, wanted: DimensionId) -> Option<&'static str> {
     {
         return Some(right);
     }
-    if spelling.len() > 24 {
+    // What is a word of its own is no unit with a slip in it, and of two letters every other two are near.
+    let word = WORDS.iter().any(|word| word.eq_ignore_ascii_case(spelling));
+    if spelling.len() > 24 || word || spelling.chars().count() < 3 {
         return None;
     }
     let accepts = wanted.get().accepts;
@@ -38,8 +40,18 @@ pub fn suggest(spelling: &str, wanted: DimensionId) -> Option<&'static str> {
         .collect();
     let words: Vec<&str> = near.iter().map(|(word, _)| word.as_str()).collect();
     let best = *similar::get_close_matches(small.as_str(), &words, 1, ALIKE).first()?;
-    near.iter().find(|(word, _)| word == best).map(|(_, known)| *known)
+    // Alike is not near: of a short word one letter may be wrong, of a longer one two.
+    let allowed = if small.chars().count() <= 4 { 1 } else { 2 };
+    near.iter()
+        .find(|(word, _)| word == best && strsim::osa_distance(&small, word) <= allowed)
+        .map(|(_, known)| *known)
 }
+
+/// Words that people type between numbers, and that are near a unit in their letters.
+const WORDS: [&str; 16] = [
+    "neg", "negative", "pos", "positive", "minus", "plus", "and", "or", "not", "equal", "equals", "same",
+    "each", "both", "about", "from",
+];
 
 /// The usual unit spellings of a kind, best first: `N/mm`, `lb/in`, `kgf/mm`.
 #[must_use]

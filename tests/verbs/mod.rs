@@ -4,6 +4,7 @@ mod outcome;
 mod oval;
 mod results;
 mod survives;
+mod taken;
 
 use crate::checks::compile_text;
 use outcome::{outcome, pages};

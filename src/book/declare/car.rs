@@ -2,6 +2,7 @@
 
 use super::{enter, text_value};
 use crate::book::clauses::{client_here, conditions, look_up};
+use crate::book::entry::Flags;
 use crate::book::model::{Baseline, BaselineId, Body, Car, CarId};
 use crate::book::names::{Thing, lowered};
 use crate::book::single::one;
@@ -95,10 +96,16 @@ fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<boo
     let Some(quantity) = lowered(cur.str(word), |name| book.vocabulary.find(name)) else { return Ok(false) };
     cur.bump();
     let car = &book.cars[id];
-    let context = Context { cylinders: car.cylinders, toe_over: car.toe_over, direction: 0 };
+    let context =
+        Context { cylinders: car.cylinders, gears: car.gears, toe_over: car.toe_over, direction: 0 };
     let mut items = Vec::new();
     let start = cur.span(word);
     ValueReader::default().read(cur, book, quantity, Mode::Reading, context, &mut items)?;
+    if let Some(again) = items.iter().find(|item| item.is(Flags::REPEAT)) {
+        let first = items.iter().rfind(|item| item.start < again.start).unwrap_or(again);
+        let what = What::Syntax(crate::syntax::Mistake::DecimalComma);
+        return Err(Trouble { span: first.span(cur.file).to(again.span(cur.file)), what });
+    }
     let end = items.last().map_or(start, |item| item.span(cur.file));
     book.cars[id].opening.push((quantity, items, start.to(end)));
     Ok(true)

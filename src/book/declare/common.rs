@@ -2,6 +2,7 @@
 //!
 //! Must not know any one declaration.
 
+use crate::book::declare::told::Told;
 use crate::book::declare::words::RESERVED;
 use crate::book::declare::words::{is_property, names_of};
 use crate::book::names::{Thing, composed, folded, is_name, lowered, nearest};
@@ -157,13 +158,21 @@ pub(super) fn enter(book: &mut Book, name: &str, thing: Thing, at: Span) -> bool
 pub(super) fn properties(
     book: &mut Book,
     cur: &mut Cursor<'_>,
-    of: &'static str,
+    (of, told): (&'static str, &mut Told),
     property: &mut dyn FnMut(&mut Book, &mut Cursor<'_>) -> Result<bool, Trouble>,
 ) {
     while let Some(word) = cur.peek() {
         if matches!(word.shape, Shape::Text | Shape::Comma) {
             cur.bump();
             continue;
+        }
+        match told.again(book, cur, of) {
+            Some(Ok(())) => continue,
+            Some(Err(trouble)) => {
+                book.troubles.push(trouble);
+                continue;
+            }
+            None => {}
         }
         match property(book, cur) {
             Ok(true) => {}

@@ -46,6 +46,16 @@ pub(super) fn read(book: &mut Book, cur: &mut Cursor<'_>) -> Result<(), Trouble>
     if !cur.is_done() {
         return Err(Trouble { span: cur.here(), what: What::WordUnexpected { near: None } });
     }
+    let same = |known: &&Exchange| {
+        known.rate.from == from && known.rate.to == rate.currency && known.rate.since == since
+    };
+    if let Some(known) = book.exchanges.iter().find(same) {
+        if known.rate.rate == rate.value {
+            return Ok(());
+        }
+        let (property, first) = ("exchange".to_owned(), known.declared);
+        return Err(Trouble { span: declared, what: What::PropertyTwice { property, first } });
+    }
     let rate = Rate { from, to: rate.currency, rate: rate.value, since };
     book.exchanges.push(Exchange { rate, declared });
     Ok(())

@@ -191,9 +191,12 @@ pub(super) fn read_class(book: &mut Book, one: &Declared<'_>) {
     let named =
         Named { name: folded(&typed).into(), typed: typed.into(), title, declared: one.head().said() };
     let mut ranges = Vec::new();
-    properties(book, &mut cur, "class", &mut |book, cur| stated(book, cur, None, &mut ranges));
+    let mut told = super::told::Told::default();
+    properties(book, &mut cur, ("class", &mut told), &mut |book, cur| stated(book, cur, None, &mut ranges));
     for mut line in one.under() {
-        properties(book, &mut line, "class", &mut |book, cur| stated(book, cur, None, &mut ranges));
+        properties(book, &mut line, ("class", &mut told), &mut |book, cur| {
+            stated(book, cur, None, &mut ranges)
+        });
     }
     book.classes.push(Class { named, ranges });
 }

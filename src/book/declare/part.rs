@@ -4,6 +4,7 @@ use super::clock::{amounts, use_amounts};
 use super::dated::stated;
 use super::lost::rest_of;
 use super::place::quantity_here;
+use super::told::Told;
 use super::{Declared, enter, named, price, properties, text_value};
 use crate::book::clauses::{client_here, kind_here};
 use crate::book::model::{LostLimits, Part, PartId, Spec, SpecId};
@@ -120,6 +121,20 @@ fn property_of_part(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result
     Ok(true)
 }
 
+/// A property of a part that is told with two values: neither is known, nor what hangs on it.
+pub(super) fn told_twice(book: &mut Book, id: PartId, text: &str) {
+    let part = &mut book.parts[id];
+    part.lost.lose(text, "part");
+    match text.split(' ').next() {
+        Some("opening") => {
+            part.opening.clear();
+            part.opening_new = false;
+        }
+        Some("price") => part.price = None,
+        _ => {}
+    }
+}
+
 fn tag(
     book: &Book,
     cur: &mut Cursor<'_>,
@@ -163,11 +178,15 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
         valid: Vec::new(),
         tags: Vec::new(),
     });
-    properties(book, &mut cur, "spec", &mut |book, cur| spec_property(book, id, cur));
+    let mut told = Told::default();
+    properties(book, &mut cur, ("spec", &mut told), &mut |book, cur| spec_property(book, id, cur));
     for mut line in one.under() {
-        properties(book, &mut line, "spec", &mut |book, cur| spec_property(book, id, cur));
+        properties(book, &mut line, ("spec", &mut told), &mut |book, cur| spec_property(book, id, cur));
     }
-    for text in one.lost_lines() {
+    if told.lost.iter().any(|lost| lost.starts_with("price ")) {
+        book.specs[id].price = None;
+    }
+    for text in one.lost_lines().chain(told.lost.iter().map(String::as_str)) {
         book.specs[id].lost.lose(text, "spec");
     }
 }

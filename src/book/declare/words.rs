@@ -2,6 +2,9 @@
 //!
 //! Must not know what a property means.
 
+use crate::book::names::is_name;
+use crate::book::place::Place;
+
 /// The words that declare something.
 pub const DECLARATIONS: [&str; 18] = [
     "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
@@ -18,6 +21,13 @@ pub(super) const RESERVED: [&str; 40] = [
     "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
     "total", "figure", "outfit",
 ];
+
+/// Whether something that is declared by a word may be called so: the word means nothing else there.
+#[must_use]
+pub fn can_name(of: &str, word: &str) -> bool {
+    let means = RESERVED.iter().chain(names_of(of)).any(|known| word.eq_ignore_ascii_case(known));
+    is_name(word) && word.starts_with(char::is_alphabetic) && !means && Place::parse(word).is_none()
+}
 
 /// The properties a declaration has, for did-you-mean and messages.
 #[must_use]

@@ -3,11 +3,12 @@
 use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::{clock, offset};
-use crate::book::entry::{Audience, By, Entry, EntryId, Extra, HeadId, ItemId, Subject, Verb};
-use crate::book::names::Thing;
+use crate::book::entry::{Audience, By, Entry, EntryId, Extra, HeadId, ItemId, PartFacts, Subject, Verb};
+use crate::book::names::{Thing, lowered};
 use crate::book::read::near::near_verb;
 pub(super) use crate::book::read::verb::verb_of;
 use crate::book::side::Side;
+use crate::book::spoken_for::audience_of_broken;
 use crate::book::trouble::{Trouble, What};
 use crate::book::verbs::VerbGroup;
 use crate::source::Span;
@@ -79,7 +80,7 @@ impl Reader<'_> {
             reading.extra.audience = Some(Audience::Shop);
         } else if reading.entry.broken {
             let whole = Cursor::new(self.chunk.file, self.text, words, (line.start, line.end));
-            let audience = [reading.extra.audience, clauses::audience_of_broken(whole)];
+            let audience = [reading.extra.audience, audience_of_broken(whole)];
             reading.extra.audience = audience.into_iter().flatten().min();
         }
         let items = self.out.items.len() - reading.items.index();
@@ -132,10 +133,75 @@ impl Reader<'_> {
         let text = reading.cur.str(word);
         let span = reading.cur.span(word);
         let Some(verb) = verb_of(text) else {
-            // A broken line of unknown verb touches nothing.
             let near = near_verb(self.book, &reading.cur, text).or_else(|| self.near_stint(reading, text));
-            return Err(Trouble { span, what: What::VerbUnknown { near } });
+            if !reading.said {
+                self.trouble(Trouble { span, what: What::VerbUnknown { near: near.clone() } });
+            }
+            (reading.entry.broken, reading.said) = (true, true);
+            let troubles = self.out.troubles.len();
+            self.meant(reading, near.as_deref(), span);
+            self.out.troubles.truncate(troubles);
+            return Ok(());
         };
+        self.by_verb(reading, verb, span)
+    }
+
+    /// The rest of a line whose verb cannot be read: what the nearest verb would have touched is not known any more; where none is near,
+    /// whatever the line names.
+    fn meant(&mut self, reading: &mut Reading<'_>, near: Option<&str>, span: Span) {
+        if near == Some("|") {
+            return;
+        }
+        let mut words = near.unwrap_or_default().split(' ');
+        let verb = words.next().and_then(verb_of);
+        let Some(verb) = verb else {
+            self.names_only(reading);
+            return;
+        };
+        // `refuel 20 L` is `fill fuel 20 L`: its quantity is in the one word.
+        if let Some(quantity) = words.next().and_then(|word| self.book.vocabulary.find(word)) {
+            reading.entry.verb = verb;
+            reading.entry.quantity = Some(quantity);
+            return;
+        }
+        // The line is broken already, and has its message.
+        let _ = self.by_verb(reading, verb, span);
+    }
+
+    /// A line of which only what it names can be read: of its parts nobody knows where they are, of its quantity no value, and where it has a
+    /// beginning and an end, the car may have run.
+    fn names_only(&mut self, reading: &mut Reading<'_>) {
+        self.unread.push(self.out.entries.next_key());
+        let named = self.named(reading.cur.clone());
+        if let Some((first, more)) = named.parts.split_first() {
+            reading.entry.verb = Verb::Remove;
+            reading.entry.subject = Subject::Part(*first);
+            let facts = PartFacts { more: more.to_vec(), ..PartFacts::default() };
+            reading.extra.parts = Some(Box::new(facts));
+            return;
+        }
+        let mut cur = reading.cur.clone();
+        while let Some(word) = cur.peek() {
+            cur.bump();
+            let found = (word.shape == Shape::Word)
+                .then(|| lowered(cur.str(word), |name| self.book.vocabulary.find(name)))
+                .flatten();
+            if let Some(quantity) = found {
+                reading.entry.verb = Verb::Set;
+                reading.entry.quantity = Some(quantity);
+                self.may_touch(&cur, quantity);
+                return;
+            }
+        }
+        let label = reading.cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code));
+        if reading.entry.clock.1 >= 0 && reading.entry.parent.is_none() && label.is_some() {
+            reading.entry.verb = Verb::Run;
+            let _ = self.run(reading);
+        }
+    }
+
+    /// Reads the rest of a line by its verb.
+    fn by_verb(&mut self, reading: &mut Reading<'_>, verb: Verb, span: Span) -> Result<(), Trouble> {
         reading.entry.verb = verb;
         reading.side = Side::of(verb);
         match verb.group() {
@@ -238,7 +304,8 @@ impl Reader<'_> {
     /// line is kept as broken, without a message of its own.
     pub(super) fn under_broken_note(&self, reading: &mut Reading<'_>) -> bool {
         let above = reading.entry.parent.and_then(|above| self.out.entries.get(above));
-        let lost = above.is_some_and(|above| above.broken && above.verb == Verb::Note);
+        let unread = reading.entry.parent.is_some_and(|above| self.unread.contains(&above));
+        let lost = unread || above.is_some_and(|above| above.broken && above.verb == Verb::Note);
         reading.entry.broken |= lost;
         lost
     }

@@ -189,6 +189,7 @@ fn reader<'a>(book: &'a Book, chunk: &'a Chunk, text: &'a str, out: &'a mut Part
         out,
         values: ValueReader::default(),
         lines: Vec::new(),
+        unread: Vec::new(),
         orphans: false,
         headless: false,
         no_car: false,

@@ -4,12 +4,12 @@ use super::line::Reading;
 use super::run::Said;
 use super::stock::how_many;
 use super::{Reader, loans};
-use crate::book::clause::Clause;
+use crate::book::clause::{CLAUSES, Clause};
 use crate::book::clauses::{self, client_here, look_up};
 use crate::book::declare::stated;
 use crate::book::entry::{PartFacts, Subject, Verb, Verdict};
 use crate::book::model::{CarId, OutfitId, PartId};
-use crate::book::names::{Names, Thing};
+use crate::book::names::{Names, Thing, nearest};
 use crate::book::place::Place;
 use crate::book::sums;
 use crate::book::trouble::{Trouble, What};
@@ -27,6 +27,15 @@ struct Side {
     place: Option<Place>,
     /// Where each of them stands.
     said: Said,
+}
+
+/// What a line names, whatever it says of it.
+#[derive(Default)]
+pub(super) struct Named {
+    pub parts: Vec<PartId>,
+    /// How many words name a place, and the first that they name.
+    pub places: usize,
+    pub place: Option<Place>,
 }
 
 /// What is read of a line before it is known whether all of it can be.
@@ -49,10 +58,10 @@ impl Reader<'_> {
         if read.is_err() {
             let subject = typed.before.parts.first().copied();
             reading.entry.subject = subject.map_or(Subject::Nothing, Subject::Part);
-            let (mut more, places) = self.named(whole);
+            let Named { parts: mut more, places, place } = self.named(whole);
             more.retain(|part| Some(*part) != subject);
             // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt: of two places, anywhere.
-            let place = typed.before.place.filter(|_| places <= 1);
+            let place = typed.before.place.or(place).filter(|_| places <= 1);
             let outfit = typed.facts.outfit;
             let facts = PartFacts { place, more, outfit, ..PartFacts::default() };
             reading.extra.parts = Some(Box::new(facts));
@@ -60,21 +69,32 @@ impl Reader<'_> {
         read
     }
 
-    /// The parts that words of a line name, each once, whatever else is wrong with it, and how many words name a place.
-    fn named(&self, mut cur: Cursor<'_>) -> (Vec<PartId>, usize) {
-        let (mut named, mut places) = (Vec::new(), 0);
+    /// The parts that words of a line name, or nearly, each once, whatever else is wrong with it, and the places.
+    pub(super) fn named(&self, mut cur: Cursor<'_>) -> Named {
+        let names = &self.book.names;
+        let mut named = Named::default();
         while let Some(word) = cur.peek() {
             cur.bump();
-            let thing =
-                Some(word).filter(|word| matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd));
-            if let Some(Thing::Part(part)) = thing.and_then(|word| self.book.names.find(cur.str(word)))
-                && !named.contains(&part)
-            {
-                named.push(part);
+            if !matches!(word.shape, Shape::Word | Shape::Code | Shape::Odd) {
+                continue;
             }
-            places += usize::from(thing.is_some_and(|word| self.book.names.place(cur.str(word)).is_some()));
+            let text = cur.str(word);
+            if let Some(place) = names.place(text) {
+                named.places += 1;
+                named.place = named.place.or(Some(place));
+            }
+            let near = || {
+                let plain = cur.suggests && !clauses::is_clause(text) && names.place(text).is_none();
+                let near = plain.then(|| names.near_any(text, |thing| matches!(thing, Thing::Part(_))))??;
+                names.find(&near)
+            };
+            if let Some(Thing::Part(part)) = names.find(text).or_else(near)
+                && !named.parts.contains(&part)
+            {
+                named.parts.push(part);
+            }
         }
-        (named, places)
+        named
     }
 
     fn part_facts(
@@ -181,8 +201,12 @@ impl Reader<'_> {
                 self.wears(facts.outfit, line)?;
             }
             PartVerb::Sell | PartVerb::Buy if before.parts.is_empty() => {
-                if facts.car.is_none() {
-                    return Err(missing("a part or a car"));
+                let Some(car) = facts.car else { return Err(missing("a part or a car")) };
+                let of_head = self.out.heads.last().and_then(|head| head.car);
+                if of_head.is_some_and(|own| own != car) {
+                    return Err(missing(
+                        "a part, or the car of this head: another car has a head of its own",
+                    ));
                 }
             }
             PartVerb::Fit
@@ -515,6 +539,15 @@ fn word(
                     let wants = "a place behind its part: a corner, front, rear, or a position that its kind declares";
                     let what = What::Incomplete { verb: "fit", wants };
                     return Err(Trouble { span: cur.span(word), what });
+                }
+                if !side.parts.is_empty() && !lists(verb) && book.names.find(text).is_none() {
+                    // A second word behind the part that it is about: no part is meant by it.
+                    let words = ["good", "failed", "ok", "unsure"].into_iter().chain(CLAUSES);
+                    let what = What::WordUnexpected { near: nearest(text, words) };
+                    return Err(Trouble { span: cur.span(word), what });
+                }
+                if verb == PartVerb::Move && past && side.car.is_none() {
+                    clauses::car_here(cur, &book.names)?;
                 }
                 look_up(cur, &book.names, "part", |thing| match thing {
                     Thing::Part(id) => Some(id),

@@ -53,7 +53,13 @@ impl Reader<'_> {
         let mut ran = Ran::default();
         let names = &self.book.names;
         let Reading { cur, entry, extra, side, .. } = &mut *reading;
+        let nested = Trouble {
+            span: cur.said(),
+            what: What::OutOfPlace { line: "run", under: "its date, at the block's own indent" },
+        };
         let read = clauses::read(cur, names, &mut entry.by, extra, side, |cur, _| fact(cur, &mut ran));
+        // A session under another line is that one's, or its own: how long the car ran is not known.
+        let read = if entry.parent.is_some() { read.and(Err(nested)) } else { read };
         if read.is_err() {
             // That the car ran is known, and when, as far as its times say; nothing else of the line is.
             ran = Ran::default();
@@ -173,6 +179,11 @@ impl Reader<'_> {
                 }
                 Shape::Comma => cur.bump(),
                 Shape::Word if LAP_MARKS.iter().any(|mark| cur.str(word).eq_ignore_ascii_case(mark)) => {
+                    if times.is_empty() {
+                        let wants = "each mark behind the lap that it marks: `2:20.1 out-lap`";
+                        let what = What::Incomplete { verb: "laps", wants };
+                        return Err(Trouble { span: cur.span(word), what });
+                    }
                     if let Some((_, slow)) = times.last_mut() {
                         *slow = true;
                         yellow += u32::from(cur.str(word).eq_ignore_ascii_case(YELLOW));

@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::line::Reading;
+use crate::book::clause::Clause;
 use crate::book::clauses::part_here;
 use crate::book::entry::{Flags, Item, PartFacts, Subject, Verb};
 use crate::book::model::{CarId, PartId};
@@ -48,9 +49,56 @@ impl Reader<'_> {
         })
     }
 
+    /// The same of a line about the car. Where it has no such name, what the nearest one is at is not known from here on.
+    fn quantity_of(
+        &mut self,
+        reading: &mut Reading<'_>,
+        verb: &'static str,
+    ) -> Result<(QuantityId, i8), Trouble> {
+        let vocabulary = &self.book.vocabulary;
+        let found = self.quantity(&mut reading.cur, verb);
+        let id = match &found {
+            Ok((id, _)) => {
+                reading.entry.quantity = Some(*id);
+                // Only clicks are counted from an end, and only toe is over a length.
+                let dimension = vocabulary.get(*id).dimension;
+                if dimension != DimensionId::CLICK {
+                    reading.side.takes.remove(Clause::From);
+                }
+                if dimension != DimensionId::TOE {
+                    reading.side.takes.remove(Clause::Over);
+                }
+                return found;
+            }
+            Err(Trouble { what: What::QuantityUnknown { near: Some(near) }, .. }) => {
+                let stem = near.strip_suffix("-in").or_else(|| near.strip_suffix("-out")).unwrap_or(near);
+                vocabulary.find(near).or_else(|| vocabulary.find(stem))
+            }
+            Err(_) => None,
+        };
+        reading.entry.quantity = id;
+        if let Some(id) = id {
+            self.may_touch(&reading.cur, id);
+        }
+        found
+    }
+
+    /// Of a line with a mistake: a value that is not known at each place that it can have been about.
+    pub(super) fn may_touch(&mut self, cur: &Cursor<'_>, id: QuantityId) {
+        let of_head = self.out.heads.last().and_then(|head| head.car);
+        let car = of_head.and_then(|car| self.book.cars.get(car));
+        let context = Context {
+            cylinders: car.and_then(|car| car.cylinders),
+            gears: car.and_then(|car| car.gears),
+            toe_over: car.and_then(|car| car.toe_over),
+            direction: 0,
+        };
+        let quantity = self.book.vocabulary.get(id);
+        self.out.items.as_vec().extend(touched(cur, &self.book.names, (id, quantity), context));
+    }
+
     pub(super) fn setting(&mut self, reading: &mut Reading<'_>, verb: SettingVerb) -> Result<(), Trouble> {
-        let (id, direction) = self.quantity(&mut reading.cur, Verb::from(verb).word())?;
-        reading.entry.quantity = Some(id);
+        let (id, direction) = self.quantity_of(reading, Verb::from(verb).word())?;
         let cur = &mut reading.cur;
         if verb == SettingVerb::Recheck {
             if let Some(place) = cur.peek().and_then(|word| self.book.names.place(cur.str(word)))
@@ -107,8 +155,7 @@ impl Reader<'_> {
 
     /// `correct QUANTITY PLACE OLD -> NEW UNIT`: what a line should have said.
     pub(super) fn correct(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
-        let (id, direction) = self.quantity(&mut reading.cur, "correct")?;
-        reading.entry.quantity = Some(id);
+        let (id, direction) = self.quantity_of(reading, "correct")?;
         let cur = &mut reading.cur;
         let (of_head, context) = self.context(cur, direction)?;
         let before = self.out.items.len();
@@ -135,6 +182,7 @@ impl Reader<'_> {
         let car = of_head.and_then(|car| self.book.cars.get(car));
         let context = Context {
             cylinders: car.and_then(|car| car.cylinders),
+            gears: car.and_then(|car| car.gears),
             toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
             direction,
         };
@@ -202,7 +250,7 @@ impl Reader<'_> {
             if cur.peek().is_some_and(|word| word.shape == Shape::Number) {
                 self.bench_values(cur, id)?;
             } else {
-                let context = Context { cylinders: None, toe_over: None, direction };
+                let context = Context { direction, ..Context::default() };
                 let book = self.book;
                 self.values.read(cur, book, id, Mode::Reading, context, self.out.items.as_vec())?;
             }
@@ -316,7 +364,13 @@ impl Reader<'_> {
                                 item
                             }
                         }
-                        RowVerb::Points | RowVerb::Lift => Self::length_or_force(cur)?,
+                        RowVerb::Points | RowVerb::Lift => {
+                            let mut done = self.out.items.iter_from(reading.items).map(|(_, item)| item);
+                            let last = done.next_back().copied();
+                            let odd = (self.out.items.len() - reading.items.index()) % 2 == 1;
+                            let pair = last.filter(|_| odd && verb == RowVerb::Points);
+                            Self::length_or_force(cur, verb == RowVerb::Points, pair)?
+                        }
                     };
                     item.place = place;
                     self.out.items.push(item);
@@ -347,11 +401,18 @@ impl Reader<'_> {
         self.clauses(reading)
     }
 
-    fn length_or_force(cur: &mut Cursor<'_>) -> Result<Item, Trouble> {
-        let is_length = cur.peek_at(1).is_some_and(|next| {
-            next.shape == Shape::Word
-                && crate::units::table().find_one(cur.str(next), DimensionId::LENGTH).is_some()
-        });
+    /// A travel or a load, by its unit; of a pair the second is what the first (`pair`) is not, and without a unit the first is the travel.
+    fn length_or_force(cur: &mut Cursor<'_>, points: bool, pair: Option<Item>) -> Result<Item, Trouble> {
+        let table = crate::units::table();
+        let is = |dimension| {
+            let unit = cur.peek_at(1).filter(|next| next.shape == Shape::Word);
+            unit.is_some_and(|unit| table.find_one(cur.str(unit), dimension).is_some())
+        };
+        let length = |item: Item| item.unit().get().kind == DimensionId::LENGTH;
+        let is_length = match pair {
+            Some(first) => !length(first),
+            None => is(DimensionId::LENGTH) || points && !is(DimensionId::FORCE),
+        };
         one(cur, if is_length { DimensionId::LENGTH } else { DimensionId::FORCE })
     }
 }

@@ -106,6 +106,11 @@ impl ValueReader {
             "by", "with", "over", "during", "at", "from", "on", "after", "because", "each", "total", "off",
             "front", "rear", "left", "right", "all",
         ];
-        Trouble { span, what: What::WordUnexpected { near: nearest(text, clauses.into_iter()) } }
+        Trouble {
+            span,
+            what: What::WordUnexpected {
+                near: nearest(text, clauses.into_iter()).filter(|_| text.chars().count() > 2),
+            },
+        }
     }
 }

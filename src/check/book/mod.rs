@@ -2,6 +2,7 @@
 
 crate::check::family! {
     baseline_unresolved,
+    line_twice,
     page_handed_twice,
     page_not_his,
     page_not_made,

@@ -1,6 +1,7 @@
 //! `payer-missing`: money or hours on a car that has no client.
 
 use crate::book::entry::{Verb, EntryId};
+use crate::book::What;
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use std::collections::BTreeMap;
@@ -19,6 +20,15 @@ pub const CHECK: Check = Check {
 };
 
 fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
+    // Of a car whose client cannot be read that is what is said.
+    let lost = |what: &What| match what {
+        What::PropertyTwice { property, .. } => property == "client",
+        What::NameUnknown { wanted, .. } | What::NameWrongSort { wanted, .. } => *wanted == "client",
+        _ => false,
+    };
+    if cx.book.troubles.iter().any(|trouble| lost(&trouble.what)) {
+        return;
+    }
     let mut cars: BTreeMap<_, (EntryId, u32)> = BTreeMap::new();
     for posting in cx.costs.postings.iter().filter(|posting| posting.client.is_none()) {
         let typed = matches!(cx.entry(posting.entry).verb, Verb::Hours | Verb::Cost | Verb::Credit | Verb::Result);

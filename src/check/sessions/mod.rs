@@ -13,6 +13,7 @@ crate::check::family! {
     fuel_over_tank,
     hot_without_cold,
     lap_out_of_range,
+    laps_against_list,
     laps_against_minutes,
     late_entry,
     meter_against_sessions,

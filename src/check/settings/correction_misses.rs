@@ -3,6 +3,7 @@
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::history::problem::Problem;
+use crate::units::DimensionId;
 
 /// The check.
 pub const CHECK: Check = Check {
@@ -23,11 +24,17 @@ fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let quantity = cx.quantity(line.quantity?);
     let place = cx.place(cx.item(item).place);
     let what = format!("{} {place}", quantity.name);
+    // A length of toe is one over its own diameter.
+    let toe = quantity.dimension == DimensionId::TOE;
+    let over = if toe { " over the same length" } else { "" };
     let message = CHECK.at(
         cx.item_span(entry, item),
-        format!("no line before this one says {} for {}.", cx.typed(entry, cx.item(item)), what.trim_end()),
+        format!("no line before this one says {} for {}{over}.", cx.typed(entry, cx.item(item)), what.trim_end()),
     );
     Some(match near {
+        Some(near) if toe => message
+            .and(cx.entry(near).span(), "the last that says anything")
+            .cure("write the value as it was typed there, and its `over` where it has one"),
         Some(near) => message
             .and(cx.entry(near).span(), "the last that says anything")
             .cure("write the value as it was typed there"),

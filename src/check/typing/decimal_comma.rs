@@ -22,9 +22,37 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let What::Syntax(Mistake::DecimalComma) = trouble.what else { return None };
     let typed = cx.text(trouble.span);
     let message = CHECK.at(trouble.span, format!("{typed} has a comma; the sign inside a number is a point."));
-    let pieces: Vec<&str> = typed.split(',').collect();
-    let thousands = pieces.len() > 2 || pieces.last().is_some_and(|last| last.len() == 3);
     let plain = |piece: &&str| piece.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+'));
+    let typed = &*typed.replace('\u{2212}', "-");
+    let pieces: Vec<&str> = typed.split(',').collect();
+    if let Some((first, second)) = typed.split_once(", ") {
+        // Two numbers where one is wanted.
+        let thousands = second.split('.').next().is_some_and(|whole| whole.len() == 3);
+        let cure = match (first.contains('.') || second.contains('.') && !thousands, thousands) {
+            (true, _) => "one number stands here".to_owned(),
+            (false, true) if second.contains('.') => format!("write `{first}{second}`"),
+            (false, true) => format!("write `{first}{second}`, or `{first}.{second}`"),
+            (false, false) => format!("write `{first}.{second}`"),
+        };
+        return Some(
+            CHECK.at(trouble.span, format!("{typed} is two numbers, and one is wanted here.")).cure(cure),
+        );
+    }
+    if let Some((from, to)) = typed.split_once("..") {
+        let end = |end: &str| end.matches(',').count() <= 1 && !(end.contains(',') && end.contains('.'));
+        if end(from) && end(to) {
+            return Some(message.cure(format!("write `{}`", typed.replace(',', "."))));
+        }
+    }
+    if let Some((whole, part)) = typed.rsplit_once('.')
+        && whole.contains(',')
+        && !part.contains(',')
+        && whole.split(',').skip(1).all(|piece| piece.len() == 3)
+    {
+        let plain = format!("{}.{part}", whole.replace(',', ""));
+        return Some(message.cure(format!("write `{plain}`: nothing stands between thousands")));
+    }
+    let thousands = pieces.len() > 2 || pieces.last().is_some_and(|last| last.len() == 3);
     if pieces.iter().any(|piece| piece.contains('.')) {
         return Some(
             CHECK

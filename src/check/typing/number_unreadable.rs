@@ -27,6 +27,12 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     let digits = typed.bytes().filter(u8::is_ascii_digit).count();
     let message = if digits > 24 {
         CHECK.at(trouble.span, format!("A number of {digits} digits is taken for a slip of the finger."))
+    } else if let Some(whole) = typed.strip_suffix('.').filter(|whole| whole.parse::<f64>().is_ok()) {
+        return Some(
+            CHECK
+                .at(trouble.span, format!("`{typed}` has no digit behind its point."))
+                .cure(format!("write `{whole}`, or the digit behind the point; a letter O is no nought")),
+        );
     } else if typed.parse::<f64>().is_ok() {
         CHECK.at(trouble.span, format!("{typed} must be a whole number here, not below zero and not huge."))
     } else {

@@ -20,6 +20,15 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    if let What::PlaceBeyond(has) = trouble.what {
+        let typed = cx.text(trouble.span);
+        let what = if typed.starts_with(['c', 'C']) { "cylinders" } else { "gears" };
+        return Some(
+            CHECK
+                .at(trouble.span, format!("The car has {has} {what}, and no {typed}."))
+                .cure(format!("correct the place, or `{what}` under the car")),
+        );
+    }
     let What::PlaceWrong(id) = trouble.what else { return None };
     let quantity = cx.quantity(id);
     let typed = cx.text(trouble.span);

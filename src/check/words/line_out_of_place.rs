@@ -20,6 +20,13 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    if trouble.what == What::HeadIndented {
+        return Some(
+            CHECK
+                .at(trouble.span, "A dated head stands at the margin.")
+                .cure("take its blanks away; till then nobody knows which car the lines under it are about"),
+        );
+    }
     let What::OutOfPlace { line, under } = trouble.what else { return None };
     let text = cx.text(trouble.span);
     let at = match text.split_ascii_whitespace().position(|word| word.eq_ignore_ascii_case(line)) {
@@ -29,6 +36,10 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     Some(
         CHECK
             .at(at, format!("`{line}` belongs under {}.", under.trim_end_matches(", indented deeper")))
-            .cure("move it straight below that line and indent it deeper"),
+            .cure(if line == "run" {
+                "take it back to the indent of the first line under the date"
+            } else {
+                "move it straight below that line and indent it deeper"
+            }),
     )
 }

@@ -24,6 +24,15 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     if let What::QuantityBuiltIn(_, ranges) = &trouble.what {
         return Some(built_in(cx, trouble, ranges));
     }
+    if let What::PropertyTwice { property, first } = &trouble.what {
+        let at = words::place(cx.files.path(first.file), cx.files.line(*first));
+        return Some(
+            CHECK
+                .at(trouble.span, format!("`{property}` is told already, with another value, at {at}."))
+                .and(*first, "first here")
+                .cure("keep the one that is right; until then neither is relied on"),
+        );
+    }
     let What::NameTwice(first) = trouble.what else { return None };
     let name = |span| if cx.text(span).contains([' ', '\t']) { phrase::word_of(cx.text(span), span, 1) } else { span };
     let at = name(trouble.span);

@@ -1,10 +1,13 @@
 //! `name-unknown`: a name that nobody declared.
 
-use crate::book::entry::{Head, HeadId, Verb};
 use crate::book::alike::{difference, skeleton};
+use crate::book::declare::can_name;
+use crate::book::entry::{Head, HeadId, Run, Verb};
+use crate::book::names::same;
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::source::Span;
 use crate::units::DimensionId;
 use crate::words::did_you_mean;
 use crate::words;
@@ -39,6 +42,12 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             .cure(format!("`{near}` only looks like it ({})", difference(typed, near).unwrap_or_default())),
         (Some(near), _) => message.cure(did_you_mean(near)),
         (None, "dimension") => message.cure(format!("it is one of {}", dimensions())),
+        (None, "session") if let Some(car) = whose(cx, trouble.span) => {
+            message.cure(format!("the {typed} of that day is {car}'s: put the line under its head"))
+        }
+        (None, what) if what != "session" && !can_name(what, typed) => {
+            message.cure(format!("write the name of {} as it is declared", words::a(what)))
+        }
         (None, "session") => message.cure("write the label as it stands after `run`"),
         (None, "job") => message.cure(format!("open it, on its day: `job {typed} \"what is to be done\"`")),
         (None, "spec") => {
@@ -70,6 +79,19 @@ fn may_be_of(cx: &Context<'_>, trouble: &Trouble) -> Option<String> {
         words::or(&cars.iter().map(|car| cx.car(*car)).collect::<Vec<_>>())
     };
     (ran && !cars.is_empty()).then_some(told)
+}
+
+/// The other car that ran a session of that label on the day of the line.
+fn whose<'a>(cx: &Context<'a>, at: Span) -> Option<&'a str> {
+    let label = cx.text(at);
+    let inside = |head: &&Head| head.span.file == at.file && head.span.start < at.start;
+    let head = cx.book.heads.iter().filter(inside).max_by_key(|head| head.span.start)?;
+    let other = |run: &Run| {
+        let there = cx.book.head(cx.entry(run.entry))?;
+        let named = there.date == head.date && there.car != head.car && same(cx.text(run.label), label);
+        there.car.filter(|_| named)
+    };
+    cx.book.runs.iter().find_map(other).map(|car| cx.car(car))
 }
 
 fn dimensions() -> String {

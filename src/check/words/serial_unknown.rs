@@ -1,6 +1,7 @@
 //! `serial-unknown`: a part that nobody declared.
 
 use crate::book::alike::{difference, skeleton};
+use crate::book::declare::can_name;
 use crate::book::{Trouble, What};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
@@ -43,11 +44,11 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         if let Some(before) = failure_word(cx, trouble.span) {
             return Some(message.cure(format!("join the words with a hyphen, or quote them: `{before}-{typed}`")));
         }
-        return Some(
-            CHECK
-                .at(trouble.span, format!("No part is called `{typed}`."))
-                .cure(format!("declare it, at the margin: `part {typed} KIND`")),
-        );
+        return Some(if can_name("part", typed) {
+            message.cure(format!("declare it, at the margin: `part {typed} KIND`"))
+        } else {
+            message.cure("write the part's name as it is declared")
+        });
     };
     // The name as its declaration spells it, not in lower case.
     let near = match cx.book.names.find(near) {

@@ -21,6 +21,9 @@ pub const CHECK: Check = Check {
 };
 
 fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
+    if let What::ClauseNotTaken { clause, verb, cure } = &trouble.what {
+        return Some(not_taken(cx, trouble, clause, verb, cure.as_deref()));
+    }
     let What::WordUnexpected { near } = &trouble.what else { return None };
     let typed = cx.text(trouble.span);
     let message = CHECK.at(trouble.span, format!("`{typed}` means nothing here."));
@@ -49,6 +52,22 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
         }
         None => message.cure("put free words in quotes, or after `because` at the end of the line"),
     })
+}
+
+/// A clause that a line of its verb does not take.
+fn not_taken(
+    cx: &Context<'_>,
+    trouble: &Trouble,
+    clause: &str,
+    verb: &str,
+    cure: Option<&str>,
+) -> Diagnostic {
+    let typed = cx.text(trouble.span);
+    let message = CHECK.at(trouble.span, format!("`{typed}` says nothing on a line of `{verb}`."));
+    match cure {
+        Some(cure) => message.cure(format!("write {cure}")),
+        None => message.cure(format!("leave it out, or say it after `because`; `{clause}` is not read here")),
+    }
 }
 
 /// `LR-1/2` in two words, if it is a place with a number stuck to it.
