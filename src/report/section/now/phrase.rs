@@ -47,7 +47,7 @@ fn felt_of<'a>(words: &[&'a str]) -> Vec<&'a str> {
     let kept = words
         .iter()
         .enumerate()
-        .filter(|(at, _)| !denied(*at) && !is(Some(*at), &DENIES) && !(is(Some(*at), &["gone"]) && *at > 0));
+        .filter(|(at, _)| !(denied(*at) || is(Some(*at), &DENIES) || is(Some(*at), &["gone"]) && *at > 0));
     kept.map(|(_, word)| *word).collect()
 }
 
