@@ -44,10 +44,11 @@ fn felt_of<'a>(words: &[&'a str]) -> Vec<&'a str> {
         word.is_some_and(|word| of.contains(&word.to_lowercase().as_str()))
     };
     let denied = |at: usize| is(at.checked_sub(1), &DENIES) || is(Some(at + 1), &["gone"]);
-    let kept = words
-        .iter()
-        .enumerate()
-        .filter(|(at, _)| !(denied(*at) || is(Some(*at), &DENIES) || is(Some(*at), &["gone"]) && *at > 0));
+    let kept = words.iter().enumerate().filter(|(at, _)| {
+        let gone = *at > 0 && is(Some(*at), &["gone"]);
+        let passed = denied(*at) || gone || is(Some(*at), &DENIES);
+        !passed
+    });
     kept.map(|(_, word)| *word).collect()
 }
 
