@@ -85,7 +85,7 @@ fn a_contrast_of_several_events_stands_with_the_runs_of_all() {
         "circuit hill \"Hill\"  length 5.00 km\nevent hill-1 2025-08-02..03 at hill \"Hill\"\n{first}{second}"
     );
     let compiled = book(&text);
-    let found = traced(&compiled, crate::trials::car_of(&compiled), None, Some("bar-hole"));
+    let found = traced(&compiled, compiled.book.cars.keys().next().unwrap(), None, Some("bar-hole"));
     let [both] = found.together.as_slice() else { panic!("{}", found.together.len()) };
     assert_eq!(both.unit, "%");
     let runs: Vec<_> = both
