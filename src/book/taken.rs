@@ -5,7 +5,6 @@
 //! never comes here. Must not know how a clause is read, nor what survives a mistake in it (`side`).
 
 use super::clause::{Clause, ClauseSet};
-use super::clauses::is_clause;
 use super::entry::Verb;
 use super::names::{Names, Thing, nearest};
 use super::trouble::{Trouble, What};
@@ -149,7 +148,7 @@ pub fn no_end(cur: &Cursor<'_>, from: Word, names: &Names, verb: Verb) -> Troubl
 fn argument(cur: &Cursor<'_>) -> Option<Word> {
     let next = cur.peek_at(1)?;
     let ends = matches!(next.shape, Shape::Because | Shape::Comma)
-        || next.shape == Shape::Word && is_clause(cur.str(next));
+        || next.shape == Shape::Word && Clause::find(cur.str(next)).is_some();
     (!ends).then_some(next)
 }
 

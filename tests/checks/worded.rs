@@ -93,6 +93,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::NameMissing("car"),
         What::NameReserved,
         What::NameTwice(Some(first)),
+        What::PropertyTwice { property: "client".to_owned(), first },
         What::NameUnknown { wanted: "car", near: None },
         What::NameUnknown { wanted: "part", near: None },
         What::NameUnknown { wanted: "part", near: Some("cp-1".to_owned()) },
@@ -120,9 +121,11 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::PageUnknown { near: None },
         What::PrintUnreadable,
         What::OutOfPlace { line: "void", under: "a reading" },
+        What::HeadIndented,
         What::Incomplete { verb: "set", wants: "a quantity" },
         What::QuantityUnknown { near: None },
         What::WordUnexpected { near: None },
+        What::ClauseNotTaken { clause: "from", verb: "paid", cure: None },
         What::UnitMissing(quantity),
         What::ComparedInOtherUnit(GaugeId::new(0)),
         What::ComparedWithItself(GaugeId::new(0)),
@@ -140,6 +143,7 @@ fn all_of(quantity: QuantityId, first: Span) -> Vec<What> {
         What::NotAPair(quantity, 3),
         What::PlaceMissing(quantity),
         What::PlaceWrong(quantity),
+        What::PlaceBeyond(4),
         What::PlaceTwice(first),
         What::ClauseTwice("by", first),
         What::FactTwice("minutes", first),
@@ -288,6 +292,7 @@ fn listed(what: &What) {
         | What::NameMissing(_)
         | What::NameReserved
         | What::NameTwice(_)
+        | What::PropertyTwice { .. }
         | What::NameUnknown { .. }
         | What::NameWrongSort { .. }
         | What::PropertyUnknown { .. }
@@ -310,9 +315,11 @@ fn listed(what: &What) {
         | What::ClockImpossible
         | What::VerbUnknown { .. }
         | What::OutOfPlace { .. }
+        | What::HeadIndented
         | What::Incomplete { .. }
         | What::QuantityUnknown { .. }
         | What::WordUnexpected { .. }
+        | What::ClauseNotTaken { .. }
         | What::UnitMissing(_)
         | What::ComparedInOtherUnit(_)
         | What::ComparedWithItself(_)
@@ -329,6 +336,7 @@ fn listed(what: &What) {
         | What::NotAPair(..)
         | What::PlaceMissing(_)
         | What::PlaceWrong(_)
+        | What::PlaceBeyond(_)
         | What::PlaceTwice(_)
         | What::ClauseTwice(..)
         | What::FactTwice(..)

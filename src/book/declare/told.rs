@@ -3,8 +3,8 @@
 //!
 //! Must not know what a property means.
 
-use super::names_of;
 use crate::book::Book;
+use crate::book::declare::words::names_of;
 use crate::book::names::{folded, lowered};
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
