@@ -388,11 +388,10 @@ impl<'a> Scope<'a> {
             Shows::OfCar => own || away || head.car.is_some_and(|car| self.aboard(car, rank)),
             Shows::OfItself => own || self.is_about(entry, rank),
         };
-        let unknown = match entry.verb.group() {
-            VerbGroup::Setting(_) | VerbGroup::Correct => own || away || self.carries(entry, rank),
-            VerbGroup::Bench => self.is_about(entry, rank),
-            _ => false,
-        };
+        let group = entry.verb.group();
+        let setting = matches!(group, VerbGroup::Setting(_) | VerbGroup::Correct);
+        let unknown = setting && (own || away || self.carries(entry, rank))
+            || group == VerbGroup::Bench && self.is_about(entry, rank);
         match (concerns, unknown) {
             (true, _) => Fate::Fact,
             (false, true) => Fate::Unknown,

@@ -72,29 +72,16 @@ pub const fn from_is_an_end(verb: Verb) -> bool {
 /// Whether `by` may name a gauge: on lines of something that is read.
 #[must_use]
 pub const fn by_gauge(verb: Verb) -> bool {
-    match verb.group() {
+    matches!(
+        verb.group(),
         VerbGroup::Setting(_)
-        | VerbGroup::Correct
-        | VerbGroup::Try
-        | VerbGroup::Bench
-        | VerbGroup::Compare
-        | VerbGroup::Row(_)
-        | VerbGroup::Part(PartVerb::Inspect | PartVerb::Service | PartVerb::Failed) => true,
-        VerbGroup::Part(_)
-        | VerbGroup::Hit
-        | VerbGroup::Run
-        | VerbGroup::Stretch(_)
-        | VerbGroup::Laps
-        | VerbGroup::Result
-        | VerbGroup::Words
-        | VerbGroup::Waive
-        | VerbGroup::Void
-        | VerbGroup::Job(_)
-        | VerbGroup::Cost
-        | VerbGroup::Stock(_)
-        | VerbGroup::Handed
-        | VerbGroup::Note => false,
-    }
+            | VerbGroup::Correct
+            | VerbGroup::Try
+            | VerbGroup::Bench
+            | VerbGroup::Compare
+            | VerbGroup::Row(_)
+            | VerbGroup::Part(PartVerb::Inspect | PartVerb::Service | PartVerb::Failed)
+    )
 }
 
 /// Whether `by` may name a client: one who drives stands there like a person; on a line about money he would be whoever pays.
@@ -160,24 +147,29 @@ fn instead(names: &Names, verb: Verb, clause: Clause, said: &str) -> Option<Stri
     let who = thing.is_some_and(|thing| names.person(thing).is_some());
     let client = matches!(thing, Some(Thing::Client(_)));
     let date = said.starts_with(|first: char| first.is_ascii_digit()) && said.contains('-');
-    Some(match (verb, clause) {
-        (Verb::Paid, Clause::From | Clause::To | Clause::By) if client => {
-            format!("`paid {said}`, then the sum")
-        }
-        (Verb::Service, Clause::To) if date => format!("`until {said}`"),
-        (Verb::Lend, Clause::From | Clause::Into) if who => format!("`to {said}`"),
-        (Verb::Borrow, Clause::To | Clause::Into) if who => format!("`from {said}`"),
-        (Verb::Build, Clause::To | Clause::On) => format!("`into {said}`"),
-        (Verb::Strip, Clause::To | Clause::Into) => format!("`from {said}`"),
-        (Verb::Move, Clause::To | Clause::Into) if car || place => format!("`-> {said}`"),
-        (
-            Verb::Fit | Verb::Remove | Verb::Swap | Verb::Failed | Verb::Inspect | Verb::Service,
-            Clause::From | Clause::To | Clause::Into | Clause::At,
-        ) if car || place => format!("`{said}`, without a word before it"),
-        (_, Clause::From | Clause::To | Clause::Into) if verb.has_values() => {
-            "`old -> new`, the arrow between them".to_owned()
-        }
-        (_, Clause::From) if who => format!("`by {said}`"),
-        _ => return None,
-    })
+    let is = |verbs: &[Verb], clauses: &[Clause]| verbs.contains(&verb) && clauses.contains(&clause);
+    let on_a_part =
+        [Verb::Fit, Verb::Remove, Verb::Swap, Verb::Failed, Verb::Inspect, Verb::Service].contains(&verb);
+    let ways = [Clause::From, Clause::To, Clause::Into];
+    if is(&[Verb::Paid], &[Clause::From, Clause::To, Clause::By]) && client {
+        Some(format!("`paid {said}`, then the sum"))
+    } else if is(&[Verb::Service], &[Clause::To]) && date {
+        Some(format!("`until {said}`"))
+    } else if is(&[Verb::Lend], &[Clause::From, Clause::Into]) && who {
+        Some(format!("`to {said}`"))
+    } else if is(&[Verb::Build], &[Clause::To, Clause::On]) {
+        Some(format!("`into {said}`"))
+    } else if is(&[Verb::Borrow], &[Clause::To, Clause::Into]) && who
+        || is(&[Verb::Strip], &[Clause::To, Clause::Into])
+    {
+        Some(format!("`from {said}`"))
+    } else if is(&[Verb::Move], &[Clause::To, Clause::Into]) && (car || place) {
+        Some(format!("`-> {said}`"))
+    } else if on_a_part && (ways.contains(&clause) || clause == Clause::At) && (car || place) {
+        Some(format!("`{said}`, without a word before it"))
+    } else if verb.has_values() && ways.contains(&clause) {
+        Some("`old -> new`, the arrow between them".to_owned())
+    } else {
+        (clause == Clause::From && who).then(|| format!("`by {said}`"))
+    }
 }

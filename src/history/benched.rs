@@ -47,9 +47,12 @@ pub fn lost(
     let (from, until) = life(history, part, rank);
     let told = |line: &EntryId| {
         let entry = book.entries.get(*line).filter(|entry| !entry.void);
-        entry.zip(history.order.rank.get(*line)).is_some_and(|(entry, at)| match entry.verb {
-            Verb::Bench => from.is_none_or(|from| *at > from) && *at < until,
-            _ => *at < rank,
+        entry.zip(history.order.rank.get(*line)).is_some_and(|(entry, at)| {
+            if entry.verb == Verb::Bench {
+                from.is_none_or(|from| *at > from) && *at < until
+            } else {
+                *at < rank
+            }
         })
     };
     history.slots.lost_of(Owner::Part(part), quantity).iter().copied().rfind(told)

@@ -21,7 +21,7 @@ pub struct Turns {
     /// The corners that would be turned further than they ever were.
     pub beyond: Vec<Place>,
     /// What a turn is worth at the ends of each axle that is turned.
-    pub axles: Vec<Axle>,
+    pub axles: Vec<TurnedAxle>,
     /// How far one weighing scatters.
     pub scatter: f64,
     /// Student's t that `half` is reckoned with.
@@ -30,14 +30,14 @@ pub struct Turns {
 
 /// The ends of an axle: the one that is turned up for more cross, and the one that is turned down.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Axle {
+pub struct TurnedAxle {
     /// Up, and the change of the cross for each bit it is turned.
     pub up: (Place, f64),
     /// Down, and the same of it.
     pub down: (Place, f64),
 }
 
-impl Axle {
+impl TurnedAxle {
     /// The change of the cross where both are turned by as much, one up and one down.
     #[must_use]
     pub fn worth(&self) -> f64 {
@@ -52,14 +52,16 @@ pub fn turns(slopes: &Slopes, change: f64) -> Option<Turns> {
         slopes.slopes.iter().find(|slope| slope.place == place).map(|slope| (place, slope.value))
     };
     let axles = [(Place::RF, Place::LF), (Place::LR, Place::RR)];
-    let axles: Vec<Axle> =
-        axles.into_iter().filter_map(|(up, down)| Some(Axle { up: end(up)?, down: end(down)? })).collect();
+    let axles: Vec<TurnedAxle> = axles
+        .into_iter()
+        .filter_map(|(up, down)| Some(TurnedAxle { up: end(up)?, down: end(down)? }))
+        .collect();
     let square: f64 = axles.iter().map(|axle| axle.worth() * axle.worth()).sum();
     if square <= 0.0 || !change.is_finite() {
         return None;
     }
     let turn_of = |slope: &Slope| {
-        let of_axle = |axle: &Axle| match slope.place {
+        let of_axle = |axle: &TurnedAxle| match slope.place {
             place if place == axle.up.0 => Some(change * axle.worth() / square),
             place if place == axle.down.0 => Some(-change * axle.worth() / square),
             _ => None,

@@ -321,7 +321,10 @@ fn the_older_form_of_toe_is_not_shown_beside_the_newer() {
     let one = "  read toe-out LR 1.0 mm\n";
     let places = |lines: &[&str]| {
         let days = lines.iter().enumerate().map(|(at, line)| format!("2025-05-{:02} heron\n{line}", at + 1));
-        let book = crate::checks::compile_text(&format!("car heron \"Heron\"\n{}", days.collect::<String>()));
+        let book = crate::checks::compile_text(&format!(
+            "car heron \"Heron\"\n  toe-over 400 mm\n{}",
+            days.collect::<String>()
+        ));
         let end = stringline::history::moment::end(&book.history);
         let state =
             stringline::answer::state::build(&book, stringline::book::model::CarId::new(0), &end, None);

@@ -124,11 +124,11 @@ fn a_correction_puts_every_number_right() {
         assert_eq!(named(&missed, "correction-misses").len(), 1, "{slot} {typed} {other}");
         assert_eq!(stands(&missed, slot), format!("{typed}{unit}"));
     }
-    let repeats = "2025-05-01 heron\n  read track-bar 220, 222, 224 mm\n";
-    let one = book(&format!("{repeats}  correct track-bar 222 -> 225 mm\n"));
-    assert_eq!(stands(&one, "track-bar"), "220, 225, 224 mm");
-    let all = book(&format!("{repeats}  correct track-bar 220, 222, 224 -> 230, 231, 233 mm\n"));
-    assert_eq!(stands(&all, "track-bar"), "230, 231, 233 mm");
+    let repeats = "2025-05-01 heron\n  read ride-height LF 60, 61, 62 mm\n";
+    let one = book(&format!("{repeats}  correct ride-height LF 61 -> 64 mm\n"));
+    assert_eq!(stands(&one, "ride-height LF"), "60, 64, 62 mm");
+    let all = book(&format!("{repeats}  correct ride-height LF 60, 61, 62 -> 50, 51, 53 mm\n"));
+    assert_eq!(stands(&all, "ride-height LF"), "50, 51, 53 mm");
 }
 
 /// A letter of a plan is met by every number, and by no other.

@@ -202,7 +202,7 @@ fn a_part_that_two_cars_claim_ran_at_least_what_it_had_run() {
     let swap = "2025-05-12 heron\n  swap coupling LR cp-1 -> cp-2\n";
     for (claim, error) in [
         ("2025-05-11 plover\n  fit cp-1 prop\n", "part-in-two-places"),
-        ("2025-05-11 heron\n  move cp-1 -> plovr prop\n", "serial-unknown"),
+        ("2025-05-11 heron\n  move cp-1 -> plovr prop\n", "name-unknown"),
         ("2025-05-11 heron\n  fit cp-1 RRR\n", "line-incomplete"),
     ] {
         let made = book(&format!("{head}{claim}{plover}{swap}"));

@@ -202,15 +202,14 @@ fn on_springs(kind: &str, specs: [&str; 2], swapped_last: bool) -> String {
         [155.3, 145.7, 164.7, 176.3],
         [149.9, 151.1, 170.1, 170.9],
     ];
-    let fits: String =
-        corners.iter().map(|corner| format!("  fit one-{} {corner}\n", corner.to_lowercase())).collect();
-    let swaps: String = corners
-        .iter()
-        .map(|corner| {
-            let low = corner.to_lowercase();
-            format!("  swap spring {corner} one-{low} -> two-{low}  because stiffer\n")
-        })
-        .collect();
+    let low = corners.map(str::to_lowercase);
+    let each = |line: &dyn Fn(&str, &str) -> String| {
+        let lines: Vec<String> = corners.iter().zip(&low).map(|(corner, low)| line(corner, low)).collect();
+        lines.concat()
+    };
+    let fits = each(&|corner, low| format!("  fit one-{low} {corner}\n"));
+    let swaps =
+        each(&|corner, low| format!("  swap spring {corner} one-{low} -> two-{low}  because stiffer\n"));
     let second = if swapped_last { String::new() } else { day(stiff, turns) };
     format!(
         "{head}{parts}\n2025-05-03 heron\n{fits}  set perch LF 0 turn\n{}\n2025-05-10 heron\n{swaps}{second}",

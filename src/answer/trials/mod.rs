@@ -8,6 +8,7 @@ pub mod named;
 pub mod planned;
 mod run;
 pub mod sentence;
+pub mod together;
 pub mod traced;
 
 use super::{LedgerLine, NamedCar, entry_line};
@@ -90,7 +91,7 @@ pub struct TrialsTogether {
     pub sentence: String,
     /// The runs that they are made of: what a trace of it shows.
     #[serde(skip)]
-    pub runs: Vec<traced::TogetherRun>,
+    pub runs: Vec<together::TogetherRun>,
 }
 
 /// A run that counts.
@@ -368,7 +369,7 @@ fn joint(compiled: &Compiled, all: &[Trial], one: &Combined) -> Option<TrialsTog
         events,
         unit,
         fit: fit(&one.effects),
-        runs: one.runs.iter().map(|run| traced::of_several(compiled, run)).collect(),
+        runs: one.runs.iter().map(|run| together::of_several(compiled, run)).collect(),
     })
 }
 

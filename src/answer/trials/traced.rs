@@ -3,11 +3,11 @@
 //! Must not know rendering, nor how an effect is found.
 
 use super::best::{BestRun, NotCompared};
-use super::{TrialFit, TrialSetting, build, sentence};
+use super::together::TogetherRun;
+use super::{TrialFit, TrialSetting, build};
 use crate::Compiled;
-use crate::answer::{LedgerLine, NamedCar, entry_line};
+use crate::answer::{LedgerLine, NamedCar};
 use crate::book::model::{CarId, EventId};
-use crate::trials::combined::CombinedRun;
 use serde::Serialize;
 
 /// How the differences came about.
@@ -57,25 +57,6 @@ pub struct TracedTogether {
     pub runs: Vec<TogetherRun>,
 }
 
-/// A run of a contrast that was tried at several events.
-#[derive(Debug, Clone, Serialize)]
-pub struct TogetherRun {
-    /// The event; null outside of one.
-    pub event: Option<String>,
-    /// Its label.
-    pub session: String,
-    /// Its setting's letter, as the first trial has them.
-    pub letter: String,
-    /// The day.
-    pub date: String,
-    /// Its place in the running order of the day, from 1.
-    pub order: u32,
-    /// In the unit.
-    pub value: f64,
-    /// Its line.
-    pub line: Option<LedgerLine>,
-}
-
 /// A best known setup with the runs that were compared.
 #[derive(Debug, Clone, Serialize)]
 pub struct TracedBest {
@@ -96,22 +77,6 @@ pub struct TracedKnown {
     pub sentence: String,
     /// The runs, the quickest first.
     pub runs: Vec<BestRun>,
-}
-
-/// A run of a contrast that was tried at several events, as it is shown.
-#[must_use]
-pub fn of_several(compiled: &Compiled, run: &CombinedRun) -> TogetherRun {
-    let session = compiled.history.sessions.get(run.session);
-    let event = session.event.and_then(|event| compiled.book.events.get(event));
-    TogetherRun {
-        event: event.map(|event| event.named.typed.to_string()),
-        session: compiled.files.text(session.label).to_owned(),
-        letter: sentence::letter(run.row.level),
-        date: session.date.to_string(),
-        order: run.row.order,
-        value: run.value,
-        line: entry_line(compiled, session.entry),
-    }
 }
 
 /// A trial with what it is made of.

@@ -172,7 +172,7 @@ impl Reader<'_> {
     /// beginning and an end, the car may have run.
     fn names_only(&mut self, reading: &mut Reading<'_>) {
         self.unread.push(self.out.entries.next_key());
-        let named = self.named(reading.cur.clone());
+        let named = self.named(reading.cur.clone(), true);
         if let Some((first, more)) = named.parts.split_first() {
             reading.entry.verb = Verb::Remove;
             reading.entry.subject = Subject::Part(*first);

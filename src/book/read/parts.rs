@@ -58,7 +58,10 @@ impl Reader<'_> {
         if read.is_err() {
             let subject = typed.before.parts.first().copied();
             reading.entry.subject = subject.map_or(Subject::Nothing, Subject::Part);
-            let Named { parts: mut more, places, place } = self.named(whole);
+            // Of a name that no part has, whichever was meant may be the one that is bad.
+            let worse =
+                matches!(verb, PartVerb::Failed | PartVerb::Inspect | PartVerb::Quarantine | PartVerb::Scrap);
+            let Named { parts: mut more, places, place } = self.named(whole, !worse);
             more.retain(|part| Some(*part) != subject);
             // Where it would have gone, or what would have gone on, is what a mistake in it leaves in doubt: of two places, anywhere.
             let place = typed.before.place.or(place).filter(|_| places <= 1);
@@ -69,8 +72,8 @@ impl Reader<'_> {
         read
     }
 
-    /// The parts that words of a line name, or nearly, each once, whatever else is wrong with it, and the places.
-    pub(super) fn named(&self, mut cur: Cursor<'_>) -> Named {
+    /// The parts that words of a line name, or nearly where that is to count, each once, whatever else is wrong with it, and the places.
+    pub(super) fn named(&self, mut cur: Cursor<'_>, nearly: bool) -> Named {
         let names = &self.book.names;
         let mut named = Named::default();
         while let Some(word) = cur.peek() {
@@ -84,7 +87,8 @@ impl Reader<'_> {
                 named.place = named.place.or(Some(place));
             }
             let near = || {
-                let plain = cur.suggests && !clauses::is_clause(text) && names.place(text).is_none();
+                let plain =
+                    nearly && cur.suggests && !clauses::is_clause(text) && names.place(text).is_none();
                 let near = plain.then(|| names.near_any(text, |thing| matches!(thing, Thing::Part(_))))??;
                 names.find(&near)
             };

@@ -49,7 +49,10 @@ fn told(tell: &Teller<'_>, night: &[&Session]) -> Option<String> {
     // What it ran of which the reader may read nothing is no stop of his.
     let between = tell.cx.history.sessions.between(first.car, first.rank, last.after);
     let all = between.iter().map(|id| tell.cx.history.sessions.get(*id));
-    if all.filter(|session| is_withheld(tell, session)).count() > 0 {
+    let hidden = |session: &&Session| {
+        is_withheld(tell, session) || tell.entry(session.entry).is_some_and(|line| line.withheld)
+    };
+    if all.filter(hidden).count() > 0 {
         return Some(format!("{name} past midnight"));
     }
     let elapsed = hours(last.end - first.start);
