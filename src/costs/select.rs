@@ -70,7 +70,7 @@ impl Selection {
 
     /// How much was run, of what is asked about. A job has no running of its own.
     #[must_use]
-    pub fn running(&self, book: &Book, history: &History) -> Running {
+    pub fn running(&self, book: &Book, history: &History, reader: Option<ClientId>) -> Running {
         if self.job.is_some() {
             return Running::default();
         }
@@ -80,9 +80,8 @@ impl Selection {
         };
         running::of(history, &cars, self.year, |session| {
             let owner = || history.parts.owner(book, session.car, session.rank);
-            // What is there for the hours of parts alone is no running of his; that his own car ran counts, whoever may read the line.
-            let his = book.cars.get(session.car).is_some_and(|car| !car.withheld);
-            his && self.event.is_none_or(|event| session.event == Some(event))
+            history.parts.is_own_running(book, session, reader)
+                && self.event.is_none_or(|event| session.event == Some(event))
                 && self.client.is_none_or(|client| owner() == Some(client))
         })
     }

@@ -73,14 +73,18 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Trial> {
     all
 }
 
-/// The last day of a car's runs, or of the book's lines where those go on: an event is over when the shop writes of a later day, whichever car
-/// that is about. Of another client's lines a reader learns nothing.
+/// The last day of a car's runs, or of its lines where those go on.
 fn latest(facts: Facts<'_>, car: CarId, lines: &[RankedLine]) -> Date {
-    let (book, order) = (facts.book, &facts.history.order);
     let runs = facts.history.sessions.of(car).map(|(_, session)| session.date);
-    let line = lines.last().and_then(|(_, line)| order.date(book, *line));
+    let line = lines.last().and_then(|(_, line)| facts.history.order.date(facts.book, *line));
+    runs.chain(line).max().unwrap_or(Date::MIN)
+}
+
+/// The last day of the book's lines: an event is over when the shop writes of a later day, whichever car that is about. Of another client's
+/// lines a reader learns nothing.
+fn latest_of_book(facts: Facts<'_>) -> Date {
+    let (book, order) = (facts.book, &facts.history.order);
     let read =
         |line: &&EntryId| book.entries.get(**line).is_some_and(|entry| !entry.withheld && !entry.broken);
-    let of_book = order.entries.iter().rev().find(read).and_then(|line| order.date(book, *line));
-    runs.chain(line).chain(of_book).max().unwrap_or(Date::MIN)
+    order.entries.iter().rev().find(read).and_then(|line| order.date(book, *line)).unwrap_or(Date::MIN)
 }

@@ -7,7 +7,7 @@
 use super::aside::{self, Aside};
 use super::factor::{Factor, Level, PlacedValue, Standings, TrackKey};
 use super::standings::RankedLine;
-use super::{latest, meetings, number, standings};
+use super::{latest, latest_of_book, meetings, number, standings};
 use crate::book::entry::{EntryId, Item, Verb};
 use crate::book::model::{CarId, EventId, KindId, PartId};
 use crate::book::place::Place;
@@ -93,7 +93,8 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Planned> {
         return Vec::new();
     }
     let set = standings::settings(facts, car, &lines);
-    let latest = latest(facts, car, &lines);
+    let of_car = latest(facts, car, &lines);
+    let of_book = latest_of_book(facts);
     let meetings = meetings::meetings(facts, car);
     let key = |id: SessionId| {
         let session = facts.history.sessions.get(id);
@@ -119,7 +120,10 @@ pub fn of_car(facts: Facts<'_>, car: CarId) -> Vec<Planned> {
             |date| date,
             |event| facts.book.events.get(event).map_or(plan.date, |event| event.last),
         );
-        all.push(Meeting { facts, car, stood, until, over: latest > last }.follow(plan));
+        all.push(
+            Meeting { facts, car, stood, until, over: of_car > last || plan.key.is_ok() && of_book > last }
+                .follow(plan),
+        );
     }
     all
 }

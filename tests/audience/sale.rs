@@ -132,8 +132,11 @@ fn the_work_after_it_is_the_buyers_to_pay() {
     assert_eq!(paid("ben"), ["80.00 EUR"]);
     assert!(paid("ada").is_empty());
     let running = |name: &str| {
-        Selection { client: Some(client(&book, name)), ..Selection::default() }
-            .running(&book.book, &book.history)
+        Selection { client: Some(client(&book, name)), ..Selection::default() }.running(
+            &book.book,
+            &book.history,
+            book.reader,
+        )
     };
     assert_eq!((running("ada").seconds, running("ben").seconds), (Some(3600), Some(1800)));
 }

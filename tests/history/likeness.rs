@@ -317,7 +317,7 @@ fn another_tyre_makes_what_was_read_of_the_last_one_stale() {
 #[test]
 fn the_older_form_of_toe_is_not_shown_beside_the_newer() {
     let wheels = "  read toe-out LR 1.5 RR 1.5 mm\n";
-    let axle = "  read toe-in rear 0d20'\n";
+    let axle = "  read toe-in rear 0d20' total\n";
     let one = "  read toe-out LR 1.0 mm\n";
     let places = |lines: &[&str]| {
         let days = lines.iter().enumerate().map(|(at, line)| format!("2025-05-{:02} heron\n{line}", at + 1));

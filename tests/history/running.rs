@@ -326,7 +326,7 @@ fn a_day_is_of_its_own_year() {
         let book = compile_text(lines);
         let ran = |year| {
             let asked = stringline::costs::select::Selection { year, ..Default::default() };
-            let ran = asked.running(&book.book, &book.history);
+            let ran = asked.running(&book.book, &book.history, book.reader);
             (ran.sessions, ran.days)
         };
         assert_eq!((ran(Some(2024)), ran(Some(2025)), ran(None)), (old, new, all), "{lines}");

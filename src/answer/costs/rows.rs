@@ -138,7 +138,7 @@ fn running(compiled: &Compiled, asked: &Selection, by: CostsBy, key: Option<u32>
         CostsBy::Event => narrowed.event = Some(EventId::new(key)),
         CostsBy::Job => narrowed.job = Some(JobId::new(key)),
     }
-    narrowed.running(&compiled.book, &compiled.history)
+    narrowed.running(&compiled.book, &compiled.history, compiled.reader)
 }
 
 /// The kinds, the rows, the row of all, and the places of the postings that lines are numbered by.
@@ -171,7 +171,7 @@ pub(super) fn rows(
             }
         })
         .collect();
-    let whole = asked.running(&compiled.book, &compiled.history);
+    let whole = asked.running(&compiled.book, &compiled.history, compiled.reader);
     (kinds, rows, view(&all, &whole), used)
 }
 

@@ -8,6 +8,7 @@ use crate::book::model::{CarId, ClientId, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::claim::Claim;
 use crate::history::order::Rank;
+use crate::history::sessions::Session;
 use crate::ids::Arena;
 use crate::sorted;
 use rustc_hash::FxHashMap;
@@ -368,6 +369,15 @@ impl Parts {
             Some(sale) => sale.to,
             None => book.cars.get(car).and_then(|car| car.client),
         }
+    }
+
+    /// Whether a session is one of the reader's own: not what is in his book for the hours of parts alone, of another's car, or of this one
+    /// while it was another's. That his own car ran counts, whoever may read the line.
+    #[must_use]
+    pub fn is_own_running(&self, book: &Book, session: &Session, reader: Option<ClientId>) -> bool {
+        let his = || reader.is_some() && self.owner(book, session.car, session.rank) == reader;
+        let withheld = book.entries.get(session.entry).is_none_or(|entry| entry.withheld);
+        book.cars.get(session.car).is_some_and(|car| !car.withheld) && (!withheld || his())
     }
 
     /// Whether a part may go on a car at the moment before `rank`: one that was sold to a client goes on his cars alone.

@@ -40,9 +40,9 @@ pub(in crate::report) fn own<'a>(tell: &Teller<'a>, car: CarId) -> impl Iterator
     history.sessions.of(car).map(|(_, session)| session).filter(|session| !is_withheld(tell, session))
 }
 
-/// Whether a session is in the reader's book for the hours of parts alone: that his own car ran counts, whoever may read the line.
+/// Whether a session is in the reader's book for the hours of parts alone.
 pub(in crate::report) fn is_withheld(tell: &Teller<'_>, session: &Session) -> bool {
-    tell.cx.book.cars.get(session.car).is_none_or(|car| car.withheld)
+    !tell.cx.history.parts.is_own_running(tell.cx.book, session, tell.compiled.reader)
 }
 
 /// The sessions of a car in a year.
