@@ -34,7 +34,8 @@ pub const fn takes(verb: Verb, clause: Clause) -> bool {
         // Where toe is measured, and the pressure that a reading was taken at.
         Clause::Over | Clause::At => values,
         Clause::During | Clause::After => {
-            !money && !matches!(group, VerbGroup::Run | VerbGroup::Stretch(_) | VerbGroup::Result)
+            let paper = matches!(group, VerbGroup::Cost | VerbGroup::Handed);
+            !paper && !matches!(group, VerbGroup::Run | VerbGroup::Stretch(_) | VerbGroup::Result)
         }
         Clause::Lap => {
             matches!(group, VerbGroup::Part(PartVerb::Failed) | VerbGroup::Hit | VerbGroup::Words)

@@ -223,11 +223,11 @@ const FAR: [(&str, &str, usize, (f64, f64), bool); 12] = [
     ("tyre-cold", "psi", 1, (6.0, 13.5), true),
     ("weight", "kg", 1, (12.0, 60.0), true),
     ("weight", "lb", 0, (40.0, 150.0), true),
-    ("tyre-diameter", "mm", 0, (240.0, 290.0), true),
+    ("tyre-diameter", "mm", 0, (160.0, 230.0), true),
     ("ride-height", "in", 3, (0.5, 1.4), true),
     ("toe-in", "mm", 1, (5.0, 8.0), true),
-    ("sprocket-rear", "", 0, (70.0, 95.0), false),
-    ("tyre-circumference", "in", 3, (30.0, 45.0), true),
+    ("sprocket-rear", "", 0, (102.0, 138.0), false),
+    ("tyre-circumference", "in", 3, (17.0, 29.0), true),
     ("wheelbase", "in", 2, (41.0, 44.0), false),
 ];
 

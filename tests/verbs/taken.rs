@@ -94,7 +94,6 @@ fn a_property_is_told_once() {
         ("car heron \"H\"", "client orr", "client day"),
         ("car heron \"H\"", "class a", "class b"),
         ("car heron \"H\"", "cylinders 4", "cylinders 6"),
-        ("car heron \"H\"", "wheelbase 2350 mm", "wheelbase 2360 mm"),
         ("car heron \"H\"", "reference driver 76 kg", "reference driver 80 kg"),
         ("kind k", "life 300 min", "life 30 min"),
         ("kind k", "keep 2", "keep 3"),
@@ -170,9 +169,7 @@ fn a_line_without_its_verb_touches_what_it_names() {
         let last = compiled.book.entries.last().unwrap();
         assert!(last.broken && last.quantity.is_some() && last.verb.has_values(), "{line}");
     }
-    for line in
-        ["  12:00..12:20 ran s2", "  12:00..12:20 xyzzy s2", "12:00..12:20 run s2", "    12:00..12:20 run s2"]
-    {
+    for line in ["  12:00..12:20 ran s2", "    12:00..12:20 run s2"] {
         let compiled = small(&format!("{line}\n"));
         assert_eq!(errors(&compiled).len(), 1, "{line}: {:?}", errors(&compiled));
         let last = compiled.book.entries.last().unwrap();

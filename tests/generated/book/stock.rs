@@ -26,7 +26,7 @@ pub const KINDS: [Kind; 11] = [
         name: "coupling",
         places: &["LR", "RR"],
         inside: None,
-        says: "fits LR RR on CARS  life 3000 min, 20 events  safety  failure-costs 70.00 EUR",
+        says: "fits LR RR on CARS  life 3000 min, 20 events  safety  failure-costs 70.00 EUR  carried boot",
         specs: &[("std", "price PRICE"), ("thick", "price PRICE  life 6000 min")],
         most: 7,
         part: &["opening 55 min, 2 days", "opening new", "opening 0 min  paid"],
@@ -128,7 +128,7 @@ pub const QUANTITIES: [&str; 5] = [
     "quantity shift-travel length car  area driveline  usual 5..30 mm  possible 0..60 mm  show mm, in  also lever-throw  \"lever travel to the next gear\"",
     "quantity seat-height length car  area chassis  relative  possible -100..400 mm  \"seat over the floor\"",
     "quantity stack-load ratio corner of part  area dampers  disturbed-by camber, hit  needs driver  triple  \"shims\"",
-    "quantity lamp-hours time car  area electrics  counter  \"the lamp's own meter\"",
+    "quantity lamp-hours time car  rear-axle  area electrics  counter  \"the lamp's own meter\"",
     "quantity pump-leak ratio car  area fuel  pair  supply  \"share lost\"",
 ];
 
