@@ -250,7 +250,7 @@ fn moves_on_springs_that_are_off_count_for_nothing() {
 fn a_place_told_for_the_first_time_takes_no_moves_away() {
     let text = |line: &str| {
         format!(
-            "shop \"S\"\ncar heron \"Heron\"\n2025-05-03 heron\n  set camber-shim LF 2 mm\n  read camber LF -2.0 deg\n  adjust camber-shim LF +1 mm\n  \
+            "shop \"S\"\nquantity camber-shim length corner\ncar heron \"Heron\"\n2025-05-03 heron\n  set camber-shim LF 2 mm\n  read camber LF -2.0 deg\n  adjust camber-shim LF +1 mm\n  \
              read camber LF -2.5 deg\n  adjust camber-shim LF +1 mm\n  read camber LF -3.05 deg\n{line}  adjust camber-shim LF -1 mm\n  read camber LF -2.5 deg\n  \
              adjust camber-shim LF -1 mm\n  read camber LF -2.0 deg\n"
         )

@@ -60,7 +60,7 @@ pub fn find(construct: &str) -> Option<Write> {
             page.add(&format!("fit set-{at}"));
         },
         "declare exchange" => |page, at| {
-            let day = page.past(at);
+            let day = page.own_day(at);
             // A rate a day of each of several currencies.
             let code = ["USD", "SEK", "NOK", "DKK", "CHF", "PLN", "CZK", "HUF"][at % 8];
             if at < 8 * 6999 {

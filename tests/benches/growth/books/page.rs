@@ -148,6 +148,11 @@ impl Page {
         day(date(2000, 1, 1), self.when(at, self.count).0)
     }
 
+    /// A day of its own of the `at`-th of up to `DAYS`, in the past: whatever stands beside it.
+    pub fn own_day(&self, at: usize) -> Date {
+        day(date(2000, 1, 1), at * DAYS / self.count.max(1))
+    }
+
     /// The same, to come.
     pub fn coming(&self, at: usize) -> Date {
         day(date(2041, 1, 1), at * DAYS / self.count.max(1))

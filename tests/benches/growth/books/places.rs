@@ -39,7 +39,7 @@ pub fn find(construct: &str) -> Option<Write> {
         // A rate a day, and a sum turned by each.
         "exchange from" => |page, at| {
             if at < 6999 {
-                let day = page.past(at);
+                let day = page.own_day(at);
                 page.declare(&format!("exchange USD 0.9{} EUR from {day}", at % 10));
             }
             page.line(at, "cost 4.00 USD parts");
