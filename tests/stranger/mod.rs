@@ -158,7 +158,12 @@ fn four_first_typings_are_refused_what_is_truly_unclear() {
         ),
         (
             "endurance",
-            &[(21, "rule-unclear"), (22, "name-twice"), (79, "toe-underspecified"), (82, "line-incomplete")],
+            &[
+                (21, "rule-unclear"),
+                (22, "rule-unclear"),
+                (79, "toe-underspecified"),
+                (82, "line-incomplete"),
+            ],
         ),
     ] {
         assert_eq!(errors(&book(&format!("first-{shop}.sline"))), named(refused), "{shop}");

@@ -11,7 +11,7 @@ use crate::book::single::{number, one};
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape};
+use crate::syntax::{Cursor, Shape, Word};
 use jiff::civil::Date;
 
 pub(super) fn new_rule(book: &mut Book, named: Named) -> Thing {
@@ -117,7 +117,7 @@ fn limit(book: &Book, id: RuleId, cur: &mut Cursor<'_>, side: &'static str) -> R
             };
             let number = number(cur, word)?;
             let after = cur.peek().filter(|word| word.shape == Shape::Word);
-            let unit = after.filter(|word| !super::is_name_of("rule", cur.str(*word)));
+            let unit = after.filter(|word| is_minutes(cur) || !super::is_name_of("rule", cur.str(*word)));
             if unit.is_some() {
                 cur.bump();
             }
@@ -125,6 +125,14 @@ fn limit(book: &Book, id: RuleId, cur: &mut Cursor<'_>, side: &'static str) -> R
             Ok(Limit { value: number.value, decimals: number.decimals, typed: cur.span(word), unit })
         }
     }
+}
+
+/// Whether the word at the cursor is `min` for minutes, and no limit: behind a number, and before none.
+pub(super) fn is_minutes(cur: &Cursor<'_>) -> bool {
+    let number = |word: Option<Word>| word.is_some_and(|word| word.shape == Shape::Number);
+    cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("min"))
+        && number(cur.before())
+        && !number(cur.peek_at(1))
 }
 
 fn date(cur: &mut Cursor<'_>, property: &'static str) -> Result<(Date, Span), Trouble> {

@@ -4,6 +4,7 @@
 //! Must not know what a property means.
 
 use crate::book::Book;
+use crate::book::declare::rule::is_minutes;
 use crate::book::declare::words::names_of;
 use crate::book::names::{folded, lowered};
 use crate::book::trouble::{Trouble, What};
@@ -11,23 +12,23 @@ use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
 
 /// The properties of a declaration that say one thing of it.
-const fn once(of: &str) -> &'static [&'static str] {
-    match of.as_bytes() {
-        b"shop" => &["currency", "zone", "rate"],
-        b"client" => &["rate"],
-        b"person" => &["role"],
-        b"circuit" => &["length"],
-        b"event" => &["at", "zone"],
-        b"gauge" => &["resolution", "repeats", "valid-until"],
-        b"car" => {
+fn once(of: &str) -> &'static [&'static str] {
+    match of {
+        "shop" => &["currency", "zone", "rate"],
+        "client" => &["rate"],
+        "person" => &["role"],
+        "circuit" => &["length"],
+        "event" => &["at", "zone"],
+        "gauge" => &["resolution", "repeats", "valid-until"],
+        "car" => {
             &["client", "class", "units", "cylinders", "gears", "drive", "body", "toe-over", "reference"]
         }
-        b"kind" => &["clicks", "from", "keep", "failure-costs"],
-        b"spec" => &["price"],
-        b"part" => {
+        "kind" => &["clicks", "from", "keep", "failure-costs"],
+        "spec" => &["price"],
+        "part" => {
             &["spec", "serial", "opening", "made", "serviced", "fitted", "valid-until", "price", "client"]
         }
-        b"rule" => &["class", "at", "min", "max", "from", "until"],
+        "rule" => &["class", "at", "min", "max", "from", "until"],
         _ => &[],
     }
 }
@@ -83,6 +84,7 @@ fn value(book: &Book, cur: &mut Cursor<'_>, of: &'static str) -> String {
         let text = cur.str(word);
         let ends = match word.shape {
             Shape::Text => !words.is_empty(),
+            Shape::Word if of == "rule" && is_minutes(cur) => false,
             Shape::Word => {
                 names_of(of).iter().any(|name| text.eq_ignore_ascii_case(name))
                     || of == "car" && lowered(text, |name| book.vocabulary.find(name)).is_some()
