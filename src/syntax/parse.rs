@@ -223,9 +223,11 @@ fn how_many(words: usize) -> u16 {
     words.min(usize::from(u16::MAX)) as u16
 }
 
-/// The words that a line under a head seems to have, which the grammar refused: how many.
+/// The words that a line under a head seems to have, which the grammar refused: how many. At the margin only one that begins with a time is
+/// such a line, that lost its indent.
 fn salvage(words: &mut Vec<Word>, line: &str, skip: usize, base: u32, indent: u16) -> u16 {
-    if indent == 0 || line.as_bytes().get(skip) == Some(&b'|') {
+    let timed = || line.split_whitespace().next().is_some_and(|first| first.contains(':'));
+    if indent == 0 && !timed() || line.as_bytes().get(skip) == Some(&b'|') {
         return 0;
     }
     let before = words.len();

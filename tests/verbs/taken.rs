@@ -169,11 +169,13 @@ fn a_line_without_its_verb_touches_what_it_names() {
         let last = compiled.book.entries.last().unwrap();
         assert!(last.broken && last.quantity.is_some() && last.verb.has_values(), "{line}");
     }
-    for line in ["  12:00..12:20 ran s2", "    12:00..12:20 run s2"] {
+    for line in
+        ["  12:00..12:20 ran s2", "  12:00..12:20 xyzzy q7", "12:00..12:20 run s2", "    12:00..12:20 run s2"]
+    {
         let compiled = small(&format!("{line}\n"));
         assert_eq!(errors(&compiled).len(), 1, "{line}: {:?}", errors(&compiled));
         let last = compiled.book.entries.last().unwrap();
-        assert!(last.broken && last.verb == Verb::Run, "{line}");
+        assert!(last.broken && last.verb == Verb::Run, "{line}: {} {:?}", last.broken, last.verb);
     }
 }
 
