@@ -87,8 +87,13 @@ pub(super) fn event(compiled: &Compiled, typed: &str) -> anyhow::Result<EventId>
         Some(Thing::Event(id)) => Ok(id),
         Some(other) => anyhow::bail!("`{typed}` is a {}, not an event", other.sort()),
         None => {
-            let near = nearest(typed, book.events.iter().map(|event| &*event.named.name));
-            anyhow::bail!("no event is called `{typed}`{}", words::or_nearest(near))
+            let events: Vec<&str> = book.events.iter().map(|event| &*event.named.typed).collect();
+            let cure = match book.names.near(typed, |thing| matches!(thing, Thing::Event(_))) {
+                Some(near) => words::did_you_mean(near),
+                None if events.is_empty() => "the book has no event".to_owned(),
+                None => format!("the book has {}", words::and_more(&events)),
+            };
+            anyhow::bail!("no event is called `{typed}`; {cure}")
         }
     }
 }

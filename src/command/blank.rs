@@ -2,11 +2,8 @@
 
 use super::ask;
 use super::output::{Format, Output, compile};
+use crate::answer;
 use crate::answer::blank::{Blank, build};
-use crate::book::model::EventId;
-use crate::book::names::Thing;
-use crate::words;
-use crate::{Compiled, answer};
 use std::fmt::Write as _;
 
 /// Print a dated head with a car's usual lines and the old values filled in, to paste and edit
@@ -34,7 +31,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     let (book, words) = ask::split(&arguments.words, 1, 3)?;
     let compiled = compile(book.as_deref(), output)?;
     let car = ask::car(&compiled, words.first().map_or("", String::as_str))?;
-    let event = words.get(1).map(|name| event(&compiled, name)).transpose()?;
+    let event = words.get(1).map(|name| ask::event(&compiled, name)).transpose()?;
     let date = match event.and_then(|event| compiled.book.events.get(event)) {
         Some(event) if (event.first..=event.last).contains(&compiled.today) => compiled.today,
         Some(event) => event.first,
@@ -47,23 +44,6 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         Format::Json => answer::json(&view),
     });
     Ok(super::verdict(&compiled, output))
-}
-
-fn event(compiled: &Compiled, name: &str) -> anyhow::Result<EventId> {
-    match compiled.book.names.find(name) {
-        Some(Thing::Event(id)) => Ok(id),
-        Some(other) => anyhow::bail!("`{name}` is a {}, not an event", other.sort()),
-        None => {
-            let near = compiled.book.names.near(name, |thing| matches!(thing, Thing::Event(_)));
-            let events: Vec<&str> = compiled.book.events.iter().map(|event| &*event.named.typed).collect();
-            let cure = match near {
-                Some(near) => words::did_you_mean(near),
-                None if events.is_empty() => "the book has no event".to_owned(),
-                None => format!("the book has {}", words::and_more(&events)),
-            };
-            anyhow::bail!("no event is called `{name}`; {cure}")
-        }
-    }
 }
 
 fn text(view: &Blank) -> String {

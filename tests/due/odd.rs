@@ -41,7 +41,7 @@ fn an_event_that_is_none() {
     let text = format!("{SHOP}{BELT}");
     let told = said(&text, &["--before", "e-5"]);
     // Of several that are as near none is offered.
-    assert!(told.contains("no event is called `e-5`"), "{told}");
+    assert!(told.contains("no event is called `e-5`; the book has e-"), "{told}");
     assert!(said(&text, &["--before", "heron"]).contains("`heron` is a car, not an event"));
     assert!(said(&text, &["--confidence", "0"]).contains("it is a number from 1 to 99.9"));
 }
