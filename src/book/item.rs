@@ -51,6 +51,12 @@ impl Flags {
 }
 
 impl Item {
+    /// Whether it is a further number of a pair or triple, and not of a repeat.
+    #[must_use]
+    pub const fn is_further(&self) -> bool {
+        self.is(Flags::PART) && !self.is(Flags::REPEAT)
+    }
+
     /// A line's items value by value: each with its repeats and the further numbers of a pair.
     pub fn by_value(items: &[Self]) -> impl Iterator<Item = &[Self]> {
         items.chunk_by(|_, next| next.is(Flags::PART | Flags::REPEAT))

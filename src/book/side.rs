@@ -37,12 +37,12 @@ pub const fn only_adds(verb: Verb, clause: Clause) -> bool {
         Clause::On => true,
         // The other parts that were renewed.
         Clause::With => !matches!(verb, Verb::Rebuild),
-        Clause::Over => !is_value(group),
-        Clause::At => !is_value(group),
+        Clause::Over => !group.is_of_values(),
+        Clause::At => !group.is_of_values(),
         // An impact happened where its line stands; the words and answers under a line do when that does.
         Clause::During => matches!(group, VerbGroup::Hit) || is_words(group),
         Clause::After => is_words(group),
-        Clause::From | Clause::To => !(is_value(group) || matches!(group, VerbGroup::Part(_))),
+        Clause::From | Clause::To => !(group.is_of_values() || matches!(group, VerbGroup::Part(_))),
         // A word of the line of an assembly, and of no other.
         Clause::Into => stray(verb),
     }
@@ -92,18 +92,6 @@ const fn own_words(group: VerbGroup) -> &'static [&'static str] {
     }
 }
 
-const fn is_value(group: VerbGroup) -> bool {
-    matches!(
-        group,
-        VerbGroup::Setting(_)
-            | VerbGroup::Correct
-            | VerbGroup::Try
-            | VerbGroup::Bench
-            | VerbGroup::Compare
-            | VerbGroup::Row(_)
-    )
-}
-
 const fn is_words(group: VerbGroup) -> bool {
     matches!(group, VerbGroup::Words | VerbGroup::Waive | VerbGroup::Void | VerbGroup::Laps | VerbGroup::Note)
 }
@@ -136,7 +124,8 @@ impl Side {
             adds.add(clause);
         }
         let group = verb.group();
-        let counts = is_value(group) || is_money(group) || matches!(group, VerbGroup::Run | VerbGroup::Laps);
+        let counts =
+            group.is_of_values() || is_money(group) || matches!(group, VerbGroup::Run | VerbGroup::Laps);
         Self {
             adds,
             takes: taken::of(verb),

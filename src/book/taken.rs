@@ -18,15 +18,7 @@ const ENDS: [&str; 2] = ["full-hard", "full-soft"];
 #[must_use]
 pub const fn takes(verb: Verb, clause: Clause) -> bool {
     let group = verb.group();
-    let values = matches!(
-        group,
-        VerbGroup::Setting(_)
-            | VerbGroup::Correct
-            | VerbGroup::Try
-            | VerbGroup::Bench
-            | VerbGroup::Compare
-            | VerbGroup::Row(_)
-    );
+    let values = group.is_of_values();
     let money = matches!(group, VerbGroup::Cost | VerbGroup::Handed | VerbGroup::Job(_));
     match clause {
         Clause::By | Clause::For | Clause::Because | Clause::On => true,
@@ -73,16 +65,9 @@ pub const fn from_is_an_end(verb: Verb) -> bool {
 /// Whether `by` may name a gauge: on lines of something that is read.
 #[must_use]
 pub const fn by_gauge(verb: Verb) -> bool {
-    matches!(
-        verb.group(),
-        VerbGroup::Setting(_)
-            | VerbGroup::Correct
-            | VerbGroup::Try
-            | VerbGroup::Bench
-            | VerbGroup::Compare
-            | VerbGroup::Row(_)
-            | VerbGroup::Part(PartVerb::Inspect | PartVerb::Service | PartVerb::Failed)
-    )
+    let group = verb.group();
+    group.is_of_values()
+        || matches!(group, VerbGroup::Part(PartVerb::Inspect | PartVerb::Service | PartVerb::Failed))
 }
 
 /// Whether `by` may name a client: one who drives stands there like a person; on a line about money he would be whoever pays.

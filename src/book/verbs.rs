@@ -55,6 +55,17 @@ pub enum VerbGroup {
     Note,
 }
 
+impl VerbGroup {
+    /// Whether its lines have values: of a quantity, of a gauge, or rows of them.
+    #[must_use]
+    pub const fn is_of_values(self) -> bool {
+        matches!(
+            self,
+            Self::Setting(_) | Self::Correct | Self::Try | Self::Bench | Self::Compare | Self::Row(_)
+        )
+    }
+}
+
 macro_rules! some_verbs {
     ($(#[$doc:meta])* $some:ident: $($name:ident),* $(,)?) => {
         $(#[$doc])*

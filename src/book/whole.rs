@@ -131,6 +131,11 @@ impl Book {
         self.items.within(entry.items..entry.items.plus(entry.item_count.into()))
     }
 
+    /// The further numbers of the value at an item of a line, where it is a pair or a triple.
+    pub fn further(&self, at: ItemId) -> impl Iterator<Item = &Item> {
+        self.items.within(at.plus(1)..).iter().take_while(|item| item.is_further())
+    }
+
     /// A part's kind, where it could be read.
     #[must_use]
     pub fn kind_of(&self, part: PartId) -> Option<&Kind> {

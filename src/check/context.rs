@@ -93,7 +93,7 @@ impl<'a> Context<'a> {
     fn whole(&self, entry: EntryId, item: &Item, file: FileId) -> Span {
         let items = self.book.entries.get(entry).map_or(&[][..], |entry| self.book.items_of(entry));
         let from = items.iter().position(|one| one.start == item.start).unwrap_or(items.len());
-        let further = |next: &&Item| next.is(Flags::PART) && !next.is(Flags::REPEAT) && next.has_value();
+        let further = |next: &&Item| next.is_further() && next.has_value();
         let rest = items.get(from + 1..).unwrap_or_default();
         let last =
             rest.iter().take_while(further).last().filter(|_| item.has_value() && !item.is(Flags::PART));

@@ -4,7 +4,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
-use crate::book::entry::{EntryId, Flags, Item, ItemId};
+use crate::book::entry::{EntryId, Item, ItemId};
 use crate::book::place::Place;
 use crate::history::sessions::Session;
 use crate::history::slots::{Register, SlotEvent};
@@ -90,14 +90,12 @@ impl Calc<'_> {
 
     /// The further numbers of a pair or triple typed at an item of a line.
     pub(super) fn parts_of(&self, typed: &Typed, name: &str) -> Vec<Item> {
-        let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
         if typed.entry.is_some() {
-            let items = self.book.items.within(typed.at.plus(1)..);
-            return items.iter().take_while(further).copied().collect();
+            return self.book.further(typed.at).copied().collect();
         }
         let of_car = self.book.vocabulary.find(name).zip(self.declared());
         let items = of_car.into_iter().flat_map(|(id, car)| car.opening_of(id).skip(typed.at.index() + 1));
-        items.take_while(further).copied().collect()
+        items.take_while(|item| item.is_further()).copied().collect()
     }
 
     /// The readings of a slot up to the moment, oldest first, each with its line.

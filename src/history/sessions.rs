@@ -312,9 +312,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let circuit = head.event.and_then(|event| book.events.get(event)).and_then(|event| event.circuit);
         let length =
             circuit.and_then(|circuit| book.circuits.get(circuit)).and_then(|circuit| circuit.length);
-        let least =
-            typed.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time).fold(f64::INFINITY, f64::min);
-        let least = running().filter_map(|part| part.best).fold(least, f64::min);
+        let least = best::least(&typed.times, running().filter_map(|part| part.best));
         let best = best::marked(typed.best, &typed.times, least);
         let best = best.unwrap_or_else(|| typed.best.or(least.is_finite().then_some(least)));
         let of_stages = of_parts(|part| part.distance).filter(|_| staged);

@@ -74,16 +74,15 @@ impl Track {
     /// The further numbers of one of its values, where it is a pair or a triple.
     #[must_use]
     pub fn further<'a>(&self, book: &'a Book, event: &SlotEvent) -> Vec<&'a Item> {
-        let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
         if self.item(book, event).is_none_or(|item| !item.has_value()) {
             return Vec::new();
         }
         if event.entry.is_some() {
-            return book.items.within(event.item().plus(1)..).iter().take_while(further).collect();
+            return book.further(event.item()).collect();
         }
         let Owner::Car(car) = self.owner else { return Vec::new() };
         let opening = book.cars.get(car).into_iter().flat_map(|car| car.opening_of(self.quantity));
-        opening.skip(event.item().index() + 1).take_while(further).collect()
+        opening.skip(event.item().index() + 1).take_while(|item| item.is_further()).collect()
     }
 
     /// The file that one of its values is typed in: its line's, or that of the declaration it opens with.

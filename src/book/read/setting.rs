@@ -85,14 +85,7 @@ impl Reader<'_> {
 
     /// Of a line with a mistake: a value that is not known at each place that it can have been about.
     pub(super) fn may_touch(&mut self, cur: &Cursor<'_>, id: QuantityId) {
-        let of_head = self.out.heads.last().and_then(|head| head.car);
-        let car = of_head.and_then(|car| self.book.cars.get(car));
-        let context = Context {
-            cylinders: car.and_then(|car| car.cylinders),
-            gears: car.and_then(|car| car.gears),
-            toe_over: car.and_then(|car| car.toe_over),
-            direction: 0,
-        };
+        let (_, context) = self.of_head();
         let quantity = self.book.vocabulary.get(id);
         self.out.items.as_vec().extend(touched(cur, &self.book.names, (id, quantity), context));
     }
@@ -178,15 +171,22 @@ impl Reader<'_> {
         cur: &Cursor<'_>,
         direction: i8,
     ) -> Result<(Option<CarId>, Context), Trouble> {
+        let (of_head, context) = self.of_head();
+        let toe_over = over_on_line(cur)?.or(context.toe_over);
+        Ok((of_head, Context { toe_over, direction, ..context }))
+    }
+
+    /// The car of the head, and what it says of the values.
+    fn of_head(&self) -> (Option<CarId>, Context) {
         let of_head = self.out.heads.last().and_then(|head| head.car);
         let car = of_head.and_then(|car| self.book.cars.get(car));
         let context = Context {
             cylinders: car.and_then(|car| car.cylinders),
             gears: car.and_then(|car| car.gears),
-            toe_over: over_on_line(cur)?.or(car.and_then(|car| car.toe_over)),
-            direction,
+            toe_over: car.and_then(|car| car.toe_over),
+            direction: 0,
         };
-        Ok((of_head, context))
+        (of_head, context)
     }
 
     /// Refuses what cannot be, of the values from there on.

@@ -22,9 +22,8 @@ pub const CHECK: Check = Check {
 fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     for (id, session) in cx.history.sessions.of(car) {
         let Some(run) = cx.book.runs.get(session.run) else { continue };
-        let counted = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time);
         let stints = cx.history.sessions.parts(id).iter().filter_map(|part| part.best);
-        let least = counted.chain(stints).fold(f64::INFINITY, f64::min);
+        let least = best::least(&run.times, stints);
         let Some((typed, counts)) = run.best.zip(best::marked(run.best, &run.times, least)) else { continue };
         let instead = counts.map_or_else(
             || "no other lap of it has a time".to_owned(),

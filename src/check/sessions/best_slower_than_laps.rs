@@ -24,9 +24,8 @@ fn look(cx: &Context<'_>, car: CarId, out: &mut Vec<Diagnostic>) {
     for (id, session) in cx.history.sessions.of(car) {
         let Some(run) = cx.book.runs.get(session.run) else { continue };
         let Some(best) = run.best else { continue };
-        let counted = run.times.iter().filter(|(_, slow)| !slow).map(|(time, _)| *time);
         let stints = cx.history.sessions.parts(id).iter().filter_map(|part| part.best);
-        let least = counted.chain(stints).fold(f64::INFINITY, f64::min);
+        let least = best::least(&run.times, stints);
         if least.is_finite() && least < best - best::half(best, least) * 1.000_001 {
             out.push(
                 CHECK

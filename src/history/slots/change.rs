@@ -218,17 +218,11 @@ impl<'a> Fold<'a> {
         let here = (item, self.book.entries[index].file);
         let words = self.typed(track, was).and_then(|was| alike::words(self.files, was, here));
         let is = |a: f64, b: f64| (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
-        let (stood, now) = (self.tracks[track].further(self.book, was), self.further_of(at));
+        let (stood, now) =
+            (self.tracks[track].further(self.book, was), self.book.further(at).collect::<Vec<_>>());
         let further =
             || stood.len() == now.len() && stood.iter().zip(&now).all(|(was, is_now)| is(was.si, is_now.si));
         words.unwrap_or_else(|| item.has_value() && is(counting.of(item.si), was.value) && further())
-    }
-
-    /// The further numbers of a value of a line, where it is a pair or a triple.
-    fn further_of(&self, at: ItemId) -> Vec<&'a Item> {
-        let book = self.book;
-        let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
-        book.items.within(at.plus(1)..).iter().take_while(further).collect()
     }
 
     pub(super) fn old_value(
@@ -253,7 +247,10 @@ impl<'a> Fold<'a> {
             let line = event.line(self.book);
             let first =
                 was.is_some_and(|was| alike::fits(self.book, self.files, here, (was, line, event.value)));
-            let (stood, said) = (self.tracks[track].further(self.book, &event), self.further_of(old_at));
+            let (stood, said) = (
+                self.tracks[track].further(self.book, &event),
+                self.book.further(old_at).collect::<Vec<_>>(),
+            );
             let further = |(was, old): (&&Item, &&Item)| {
                 let room = f64::from(old.half).max(f64::from(was.half));
                 alike::within(old.si - was.si, room) == alike::Likeness::Same

@@ -2,7 +2,7 @@
 //!
 //! Whether a reading still holds is `history::likeness`'s to say; nothing is decided here but what is asked of it. Must not know drawings.
 
-use crate::book::entry::{EntryId, Flags, Item};
+use crate::book::entry::{EntryId, Item};
 use crate::book::place::Place;
 use crate::history::likeness::{self, Reading};
 use crate::history::order::Rank;
@@ -77,11 +77,8 @@ pub(super) fn last<'a>(
 
 /// The numbers of a pair or a triple, the first in front.
 pub(super) fn numbers<'a>(tell: &Teller<'a>, reading: &CameIn<'_>) -> Vec<&'a Item> {
-    let further = |item: &&Item| item.is(Flags::PART) && !item.is(Flags::REPEAT);
-    let items = &tell.cx.book.items;
-    let first = items.get(reading.event.item());
-    let others = items.within(reading.event.item().plus(1)..).iter().take_while(further);
-    first.into_iter().chain(others).collect()
+    let book = tell.cx.book;
+    book.items.get(reading.event.item()).into_iter().chain(book.further(reading.event.item())).collect()
 }
 
 /// Whose track a place was as a session ran.
