@@ -38,6 +38,7 @@ mod tables;
 mod transcribe;
 mod trials;
 mod units;
+mod unread;
 mod verbs;
 mod words;
 mod worth;

@@ -92,7 +92,12 @@ pub fn told(compiled: &Compiled, made: &Due, confidence: f64, all: bool) -> DueV
         ends: ending(true),
         ends_later: ending(false),
         no_end: ends::open(compiled, &made.trends),
-        work: made.rounds.iter().map(|round| work::view(compiled, round)).collect(),
+        work: made
+            .rounds
+            .iter()
+            .map(|round| work::view(compiled, round))
+            .chain(work::unread(compiled, made))
+            .collect(),
         jobs: made.jobs.iter().map(|job| jobs::view(compiled, job)).collect(),
         beside: (made.loaned.iter().map(|one| beside::loaned(compiled, one)))
             .chain(made.short.iter().map(|one| beside::short(compiled, one)))

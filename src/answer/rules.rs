@@ -39,6 +39,9 @@ pub struct Rules {
     pub what_if: bool,
     /// The rules in force, each with the car's last reading for it.
     pub rules: Vec<RuleView>,
+    /// Where the car is declared, if the class it runs in could not be read and no other was asked about: which rules are in force for it is then
+    /// not known.
+    pub class_unread: Option<LedgerLine>,
     /// Rules that could not be read, and may be of the class: what they limit is not known.
     pub unread: Vec<UnreadRule>,
     /// Every reading until then, by the rules of its own day.
@@ -249,6 +252,12 @@ pub fn build(
         day_by,
         class: class.to_owned(),
         what_if: !same(class, own),
+        class_unread: compiled
+            .book
+            .cars
+            .get(car)
+            .filter(|_| scrutiny.class_lost(car, class))
+            .map(|car| line(compiled, car.named.declared)),
         rules: card
             .iter()
             .map(|one| within(&scrutiny, view(compiled, &scrutiny, one), one.rule, days))

@@ -102,6 +102,7 @@ pub(super) fn scrub(book: &mut Book, cut: &Cut<'_>) {
         exchanges,
         // Which currencies a line with a mistake is about.
         lost_rates: _,
+        unread: _,
         baselines,
         outfits,
         classes,

@@ -210,23 +210,26 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
         }
         (_, Some(Thing::Circuit(id))) => {
             each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit");
+            if told.lost.iter().any(|text| text.starts_with("length ")) {
+                book.circuits[id].length = None;
+            }
         }
         (_, Some(Thing::Event(id))) => {
             each(book, &mut |book, cur| place::event_property(book, id, cur), "event");
+            if told.lost.iter().any(|text| text.starts_with("at ")) {
+                book.events[id].circuit = None;
+            }
         }
         (_, Some(Thing::Gauge(id))) => {
             each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge");
         }
         (_, Some(Thing::Car(id))) => {
             each(book, &mut |book, cur| car::car_property(book, id, cur), "car");
-            if told.lost.iter().any(|lost| lost.starts_with("client ")) {
-                // Of two clients nobody knows whose it is, and no number of it goes to either.
-                book.cars[id].client = None;
-            }
+            told.lost.iter().for_each(|text| car::told_twice(book, id, text));
         }
         (_, Some(Thing::Kind(id))) => {
             each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind");
-            for text in one.lost_lines().chain(told.lost.iter().map(String::as_str)) {
+            for text in one.lost_lines().chain(told.untold()) {
                 kind::lose(book, id, text);
             }
         }
@@ -244,7 +247,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
             for text in &told.lost {
                 part::told_twice(book, id, text);
             }
-            for text in one.lost_lines() {
+            for text in one.lost_lines().chain(told.untold()) {
                 book.parts[id].lost.lose(text, "part");
             }
         }
@@ -256,6 +259,11 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
         (_, Some(Thing::Outfit(id))) => outfit::read_outfit(book, id, &mut cur, one),
         (_, Some(Thing::Baseline(id))) => car::read_baseline(book, id, &mut cur),
         _ => {}
+    }
+    if word == "shop" || thing.is_some() {
+        for name in one.lost_lines().chain(told.untold()).flat_map(|text| lost::named(text, &word)) {
+            book.unread.note(thing, name);
+        }
     }
 }
 

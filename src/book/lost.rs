@@ -2,6 +2,8 @@
 //!
 //! Must not know how it is read.
 
+use crate::book::names::Thing;
+
 /// Limits of a part that nobody can read: what can be read stands, and whether something else comes first is not known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct LostLimits {
@@ -9,4 +11,24 @@ pub struct LostLimits {
     pub life: bool,
     /// What says until which day it is good.
     pub days: bool,
+}
+
+/// Properties that nobody can read, or that are told twice with two values: each is unknown, which is neither left out nor what would hold if
+/// it were.
+#[derive(Debug, Clone, Default)]
+pub struct Unread(Vec<(Option<Thing>, &'static str)>);
+
+impl Unread {
+    /// Notes a property of what a declaration is about; of the shop where that is nothing.
+    pub fn note(&mut self, of: Option<Thing>, property: &'static str) {
+        if !self.has(of, property) {
+            self.0.push((of, property));
+        }
+    }
+
+    /// Whether a property of it could not be read; of the shop where it is nothing.
+    #[must_use]
+    pub fn has(&self, of: Option<Thing>, property: &str) -> bool {
+        self.0.iter().any(|(thing, name)| *thing == of && *name == property)
+    }
 }

@@ -4,6 +4,7 @@
 
 use super::entry::{Flags, Item};
 use super::ids::CarId;
+use super::names::Thing;
 use super::place::Place;
 use super::range::{Bound, Limits, Says, StatedRange};
 use super::whole::Book;
@@ -141,7 +142,7 @@ pub fn share(quantity: &Quantity, place: Place, si: f64) -> f64 {
 
 impl Book {
     /// What is normal of a quantity at a place of a car: what the car says, else its class, else the vocabulary. Of no car (a part on
-    /// the bench) whatever is normal on some car of the book.
+    /// the bench) whatever is normal on some car of the book, and of one whose class could not be read whatever is in some class.
     #[must_use]
     pub fn normal(&self, car: Option<CarId>, quantity: QuantityId, place: Place) -> Normal {
         let of = self.vocabulary.get(quantity);
@@ -151,7 +152,17 @@ impl Book {
             if let Some((class, of_class)) = car.of_class.and_then(|id| Some((id, self.classes.get(id)?))) {
                 normal.under(&of_class.ranges, quantity, place, Says::Class(class));
             }
+            let unread = |property: &str| self.unread.has(Some(Thing::Car(id)), property);
+            if unread("class") {
+                for (id, class) in self.classes.iter_enumerated() {
+                    normal.or_of(&class.ranges, quantity, Says::Class(id));
+                }
+            }
             normal.under(&car.ranges, quantity, place, Says::Car(id));
+            // What it says of itself could not be read: nothing of it is refused or asked about for what may well be normal on it.
+            if unread("usual") || unread("possible") {
+                normal = Normal { usual: None, possible: None };
+            }
         } else {
             for (id, class) in self.classes.iter_enumerated() {
                 normal.or_of(&class.ranges, quantity, Says::Class(id));

@@ -47,6 +47,8 @@ pub struct Book {
     pub exchanges: Vec<Exchange>,
     /// Those with a mistake: which rate was meant is not known.
     pub lost_rates: Vec<crate::money::exchange::LostRate>,
+    /// Properties of declarations that could not be read.
+    pub unread: crate::book::lost::Unread,
     /// Named setups.
     pub baselines: Arena<BaselineId, Baseline>,
     /// Classes that say what is normal in them.

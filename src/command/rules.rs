@@ -76,6 +76,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
 
 fn text(view: &Rules, columns: usize) -> String {
     let class = match (view.class.as_str(), view.what_if) {
+        ("", _) if view.class_unread.is_some() => "class not known".to_owned(),
         ("", _) => "no class".to_owned(),
         (class, true) => format!("what if it ran in class {class}"),
         (class, false) => format!("class {class}"),
@@ -90,13 +91,18 @@ fn text(view: &Rules, columns: usize) -> String {
         "{}: {}\n{class}, by the rules of {}, {}; {}\n",
         view.car.name, view.car.title, days, view.day_by, view.at.words
     );
+    if let Some(declared) = &view.class_unread {
+        out += &format!(
+            "\nThe class it runs in could not be read ({declared}): which rules are in force for it is not known.\n"
+        );
+    }
     for one in &view.unread {
         out += &format!(
             "\nRule {} could not be read ({}): what it limits is not known.\n",
             one.rule, one.declared
         );
     }
-    if view.rules.is_empty() && !view.unread.is_empty() {
+    if view.rules.is_empty() && (!view.unread.is_empty() || view.class_unread.is_some()) {
         let _ = writeln!(out, "\nNo other rule is in force for it {when}.");
     } else if view.rules.is_empty() {
         let _ = writeln!(out, "\nNo rule is in force for it {when}.");

@@ -4,30 +4,20 @@
 
 use super::keys;
 use super::mentioned::{self, Mentioned};
-use super::posting::{Kind, Posting};
+use super::posting::{Belongs, Kind, Posting};
 use super::problem::Problem;
 use super::ran::Ran;
+use super::rate::{self, Hourly};
 use super::{SoldCar, Stocked};
 use crate::book::Book;
 use crate::book::entry::{CostFacts, CostKind, Entry, EntryId, PartFacts, Verb};
-use crate::book::model::{CarId, ClientId, EventId, JobId, PartId};
+use crate::book::model::{CarId, ClientId, JobId, PartId};
 use crate::history::order::Rank;
 use crate::history::{Facts, History};
 use crate::money::{Amount, Currency, Minutes, Rates, share};
 use crate::sorted;
 use crate::source::Files;
-use jiff::civil::Date;
 use rayon::prelude::*;
-
-/// Where a line's money belongs.
-#[derive(Debug, Clone, Copy)]
-pub struct Belongs {
-    pub date: Date,
-    pub car: Option<CarId>,
-    pub client: Option<ClientId>,
-    pub event: Option<EventId>,
-    pub job: Option<JobId>,
-}
 
 /// What booking works with.
 #[derive(Clone, Copy)]
@@ -128,13 +118,6 @@ impl<'a> Fold<'a> {
         self.history.parts.owner(self.book, car?, rank)
     }
 
-    /// What the line that opens a job says of money: its rate.
-    fn job_rate(&self, job: Option<JobId>) -> Option<Amount> {
-        let opened = self.history.jobs.all.get(job?)?.opened()?;
-        let line = self.book.entries.get(opened.entry)?;
-        self.book.extra(line)?.costs.as_ref()?.rate
-    }
-
     /// Enters a posting; its sum is exchanged for the shop's currency where a rate says how.
     pub fn post(&mut self, index: EntryId, to: Belongs, kind: Kind, amount: Option<Amount>) -> &mut Posting {
         let mut posting = Posting {
@@ -166,21 +149,18 @@ impl<'a> Fold<'a> {
     }
 
     fn hours(&mut self, index: EntryId, facts: &CostFacts, to: Belongs) {
-        let client = to.client.and_then(|client| self.book.clients.get(client));
-        let unbilled = facts.unbilled || client.is_some_and(|client| client.unbilled && facts.rate.is_none());
-        let rate = facts
-            .rate
-            .or_else(|| self.job_rate(to.job))
-            .or_else(|| client.and_then(|client| client.rate))
-            .or(self.book.shop.rate);
         let minutes = facts.minutes.unwrap_or_default();
-        let amount = rate.filter(|_| !unbilled && facts.minutes.is_some()).and_then(|rate| minutes.at(rate));
-        if rate.is_none() && !unbilled && facts.minutes.is_some() {
+        let hourly = rate::hourly(self.book, self.history, facts, to);
+        let amount = match hourly {
+            Hourly::Of(rate) if facts.minutes.is_some() => minutes.at(rate),
+            _ => None,
+        };
+        if hourly == Hourly::Unsaid && facts.minutes.is_some() {
             self.booked.problem(Problem::HoursWithoutRate { entry: index, more: 0 });
         }
         let posting = self.post(index, to, Kind::Labour, amount);
         posting.minutes = minutes;
-        posting.unbilled = unbilled;
+        posting.unbilled = hourly == Hourly::Unbilled;
     }
 
     fn cost(&mut self, index: EntryId, facts: &CostFacts, to: Belongs, credit: bool) {

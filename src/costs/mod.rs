@@ -22,6 +22,7 @@ mod prizes;
 pub mod problem;
 mod quotes;
 mod ran;
+mod rate;
 pub mod running;
 pub mod select;
 pub mod table;

@@ -2,8 +2,8 @@
 //!
 //! Must not know lines about money beyond those that buy.
 
-use super::booking::{Belongs, Booked, Fold, With};
-use super::posting::Kind;
+use super::booking::{Booked, Fold, With};
+use super::posting::{Belongs, Kind};
 use super::{Stocked, lenders};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};

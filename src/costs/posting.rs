@@ -9,6 +9,21 @@ use crate::money::{Amount, Minutes, Total};
 use crate::source::Span;
 use jiff::civil::Date;
 
+/// Where a line's money belongs.
+#[derive(Debug, Clone, Copy)]
+pub struct Belongs {
+    /// Its day.
+    pub date: Date,
+    /// The car it is for.
+    pub car: Option<CarId>,
+    /// Who pays.
+    pub client: Option<ClientId>,
+    /// The event it is for.
+    pub event: Option<EventId>,
+    /// The job it is work on.
+    pub job: Option<JobId>,
+}
+
 /// What money went on, in the order of columns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -3,8 +3,8 @@
 //! Must not know readings.
 
 use super::Scrutiny;
-use crate::book::model::{EventId, Local, Rule, RuleId};
-use crate::book::names::{folded, same};
+use crate::book::model::{CarId, EventId, Local, Rule, RuleId};
+use crate::book::names::{Thing, folded, same};
 use crate::book::place::Place;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -91,6 +91,14 @@ impl<'a> Scrutiny<'a> {
             cover(standing.filter_map(|(_, local)| within(local, days)).collect(), days).then_some(first)
         });
         Some(InForce { rule: id, outranked: outranked.flatten() })
+    }
+
+    /// Whether the class a car runs in could not be read: which rules are in force for it is then not known.
+    #[must_use]
+    pub fn class_lost(&self, car: CarId, class: &str) -> bool {
+        class.is_empty()
+            && self.book.unread.has(Some(Thing::Car(car)), "class")
+            && self.book.rules.iter().any(|rule| !rule.class.is_empty())
     }
 
     /// The rules that could not be read and may be of a class, there: what they would limit is not known.

@@ -3,10 +3,13 @@
 use crate::Compiled;
 use crate::answer::{LedgerLine, dates, entry_line, line};
 use crate::book::model::{Clock, Work};
+use crate::book::names::Thing;
+use crate::due::Due;
 use crate::due::work::{Press, Round};
 use crate::history::slots::Owner;
 use crate::words::scale::Scale;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// One work on one part or car.
 #[derive(Debug, Clone, Serialize)]
@@ -33,6 +36,34 @@ pub struct WorkView {
     pub text: String,
     /// The line that did it last, else the one that asks for it.
     pub line: LedgerLine,
+}
+
+/// What comes round again on a planned car, or on a part of a kind that is on one, and stands in a declaration that could not be read.
+pub(super) fn unread(compiled: &Compiled, made: &Due) -> Vec<WorkView> {
+    let book = &compiled.book;
+    let lost = |of: Thing| book.unread.has(Some(of), "every");
+    let cars = made.plan.cars.iter().map(|one| (one.car, None));
+    let kinds: BTreeSet<_> = made.rows.iter().map(|row| (row.fitted.car, Some(row.fitted.kind))).collect();
+    let all = cars.chain(kinds).filter_map(|(car, kind)| {
+        let named = match kind {
+            Some(kind) => &book.kinds.get(kind).filter(|_| lost(Thing::Kind(kind)))?.named,
+            None => &book.cars.get(car).filter(|_| lost(Thing::Car(car)))?.named,
+        };
+        Some(WorkView {
+            car: compiled.context().car(car).to_owned(),
+            part: kind.map_or_else(String::new, |_| format!("of a {}", named.typed)),
+            work: String::new(),
+            what: "what comes round again".to_owned(),
+            every: String::new(),
+            press: Press::Unknown,
+            since: String::new(),
+            last: None,
+            due_on: None,
+            text: "it could not be read: whether it is due is not known".to_owned(),
+            line: line(compiled, named.declared),
+        })
+    });
+    all.collect()
 }
 
 pub(super) fn view(compiled: &Compiled, round: &Round) -> WorkView {

@@ -111,6 +111,24 @@ fn opening_value(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> Result<boo
     Ok(true)
 }
 
+/// A property of a car that is told with two values: neither is known. Of two clients nobody knows whose it is, and no number of it goes to
+/// either.
+pub(super) fn told_twice(book: &mut Book, id: CarId, text: &str) {
+    let property = text.split(' ').next().unwrap_or_default();
+    let quantity = book.vocabulary.find(property);
+    let car = &mut book.cars[id];
+    match property {
+        "client" => car.client = None,
+        "class" => car.class.clear(),
+        "cylinders" => car.cylinders = None,
+        "gears" => car.gears = None,
+        "drive" => car.drive.clear(),
+        "toe-over" => car.toe_over = None,
+        "reference" => car.reference.clear(),
+        _ => car.opening.retain(|(opened, ..)| Some(*opened) != quantity),
+    }
+}
+
 pub(super) fn new_baseline(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Baseline(BaselineId::from(book.baselines.len()));
     enter(book, &named.name, thing, named.declared);

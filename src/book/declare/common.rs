@@ -2,6 +2,7 @@
 //!
 //! Must not know any one declaration.
 
+use crate::book::declare::lost;
 use crate::book::declare::told::Told;
 use crate::book::declare::words::RESERVED;
 use crate::book::declare::words::{is_property, names_of};
@@ -174,9 +175,11 @@ pub(super) fn properties(
             }
             None => {}
         }
+        let rest = lost::rest_of(cur);
         match property(book, cur) {
             Ok(true) => {}
             Ok(false) => {
+                told.unread.push(rest.to_owned());
                 let own = book.vocabulary.iter().map(|(_, quantity)| &*quantity.name).filter(|_| of == "car");
                 let names = names_of(of).iter().copied().chain(own);
                 let near = lowered(cur.str(word), |text| nearest(text, names));
@@ -185,6 +188,7 @@ pub(super) fn properties(
                 return;
             }
             Err(trouble) => {
+                told.unread.push(rest.to_owned());
                 // A position or a name that the rest of the line declares is not to be missed elsewhere; the name
                 // that this message is about is.
                 let line = cur.line();

@@ -5,7 +5,6 @@ use super::place::quantity_here;
 use crate::book::clauses::{car_here, kind_here};
 use crate::book::declare::clock::amounts;
 pub(in crate::book) use crate::book::declare::clock::clock;
-use crate::book::declare::lost::rest_of;
 use crate::book::entry::CostKind;
 use crate::book::model::{Fit, Kind, KindId, LostLimits};
 use crate::book::names::Thing;
@@ -39,22 +38,13 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
     thing
 }
 
-pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let whole = rest_of(cur);
-    let done = property(book, id, cur);
-    if !matches!(done, Ok(true)) {
-        lose(book, id, whole);
-    }
-    done
-}
-
 /// What stood on a line of a kind that could not be read to its end: its limits are not known, and that its failure can hurt is believed.
 pub(super) fn lose(book: &mut Book, id: KindId, text: &str) {
     book.kinds[id].lost.lose(text, "kind");
     book.kinds[id].safety |= text.split_whitespace().any(|word| word.eq_ignore_ascii_case("safety"));
 }
 
-fn property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
+pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("fits") {
         let places = fit_places(book, cur, "fits")?;
         book.kinds[id].fits.push(Fit { places, cars: Vec::new(), carried: false });

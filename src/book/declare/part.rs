@@ -2,7 +2,6 @@
 
 use super::clock::{amounts, use_amounts};
 use super::dated::stated;
-use super::lost::rest_of;
 use super::place::quantity_here;
 use super::told::Told;
 use super::{Declared, enter, named, price, properties, text_value};
@@ -63,15 +62,6 @@ pub(super) fn part_kind(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> bo
 }
 
 pub(super) fn part_property(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let whole = rest_of(cur);
-    let done = property_of_part(book, id, cur);
-    if !matches!(done, Ok(true)) {
-        book.parts[id].lost.lose(whole, "part");
-    }
-    done
-}
-
-fn property_of_part(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("spec") {
         let kind = book.parts[id].kind;
         let Some(word) = cur.peek() else {
@@ -124,13 +114,13 @@ fn property_of_part(book: &mut Book, id: PartId, cur: &mut Cursor<'_>) -> Result
 /// A property of a part that is told with two values: neither is known, nor what hangs on it.
 pub(super) fn told_twice(book: &mut Book, id: PartId, text: &str) {
     let part = &mut book.parts[id];
-    part.lost.lose(text, "part");
     match text.split(' ').next() {
         Some("opening") => {
             part.opening.clear();
             part.opening_new = false;
         }
         Some("price") => part.price = None,
+        Some("client") => part.owner = None,
         _ => {}
     }
 }
@@ -186,21 +176,12 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
     if told.lost.iter().any(|lost| lost.starts_with("price ")) {
         book.specs[id].price = None;
     }
-    for text in one.lost_lines().chain(told.lost.iter().map(String::as_str)) {
+    for text in one.lost_lines().chain(told.untold()) {
         book.specs[id].lost.lose(text, "spec");
     }
 }
 
 fn spec_property(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
-    let whole = rest_of(cur);
-    let done = property_of_spec(book, id, cur);
-    if !matches!(done, Ok(true)) {
-        book.specs[id].lost.lose(whole, "spec");
-    }
-    done
-}
-
-fn property_of_spec(book: &mut Book, id: SpecId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("price") {
         book.specs[id].price = Some(price(book, cur)?);
     } else if cur.take_keyword("life") {

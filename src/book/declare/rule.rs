@@ -3,6 +3,7 @@
 //! Must not know readings, nor which figures there are: a name that is no quantity is kept for the stage that knows them.
 
 use super::place::{no_date, of_date};
+use super::words::is_minutes;
 use super::{enter, names_of, text_value};
 use crate::book::clauses::{conditions, look_up};
 use crate::book::model::{Limit, Local, Rule, RuleId, Subject};
@@ -11,7 +12,7 @@ use crate::book::single::{number, one};
 use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
-use crate::syntax::{Cursor, Shape, Word};
+use crate::syntax::{Cursor, Shape};
 use jiff::civil::Date;
 
 pub(super) fn new_rule(book: &mut Book, named: Named) -> Thing {
@@ -125,14 +126,6 @@ fn limit(book: &Book, id: RuleId, cur: &mut Cursor<'_>, side: &'static str) -> R
             Ok(Limit { value: number.value, decimals: number.decimals, typed: cur.span(word), unit })
         }
     }
-}
-
-/// Whether the word at the cursor is `min` for minutes, and no limit: behind a number, and before none.
-pub(super) fn is_minutes(cur: &Cursor<'_>) -> bool {
-    let number = |word: Option<Word>| word.is_some_and(|word| word.shape == Shape::Number);
-    cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("min"))
-        && number(cur.before())
-        && !number(cur.peek_at(1))
 }
 
 fn date(cur: &mut Cursor<'_>, property: &'static str) -> Result<(Date, Span), Trouble> {

@@ -4,8 +4,7 @@
 //! Must not know what a property means.
 
 use crate::book::Book;
-use crate::book::declare::rule::is_minutes;
-use crate::book::declare::words::names_of;
+use crate::book::declare::words::{is_minutes, names_of};
 use crate::book::names::{folded, lowered};
 use crate::book::trouble::{Trouble, What};
 use crate::source::Span;
@@ -39,9 +38,16 @@ pub(super) struct Told {
     said: Vec<(String, Span, String)>,
     /// What was told twice, from its property on: what hangs on it is not known.
     pub lost: Vec<String>,
+    /// The rest of each line from a mistake on: whatever it would have told is not known either.
+    pub unread: Vec<String>,
 }
 
 impl Told {
+    /// Whatever of a declaration is not known: what was told twice, and what its lines would have told from a mistake on.
+    pub(super) fn untold(&self) -> impl Iterator<Item = &str> {
+        self.lost.iter().chain(&self.unread).map(String::as_str)
+    }
+
     /// What stands at the cursor was told before with another value: goes past it, and says so. `Some(Ok)` where it was told alike.
     pub(super) fn again(
         &mut self,

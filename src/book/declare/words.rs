@@ -4,6 +4,7 @@
 
 use crate::book::names::is_name;
 use crate::book::place::Place;
+use crate::syntax::{Cursor, Shape, Word};
 
 /// The words that declare something.
 pub const DECLARATIONS: [&str; 18] = [
@@ -143,4 +144,12 @@ pub fn is_property(word: &str) -> bool {
 #[must_use]
 pub fn is_name_of(of: &str, word: &str) -> bool {
     names_of(of).iter().any(|name| word.eq_ignore_ascii_case(name))
+}
+
+/// Whether the word at the cursor is `min` for minutes, and no limit: behind a number, and before none.
+pub(super) fn is_minutes(cur: &Cursor<'_>) -> bool {
+    let number = |word: Option<Word>| word.is_some_and(|word| word.shape == Shape::Number);
+    cur.peek().is_some_and(|word| cur.str(word).eq_ignore_ascii_case("min"))
+        && number(cur.before())
+        && !number(cur.peek_at(1))
 }

@@ -69,7 +69,7 @@ impl Reader<'_> {
         // One line, one message: the first mistake's.
         if let Some(trouble) = mistake.or(read.err()) {
             let no_car = matches!(trouble.what, What::NoCar(_));
-            if !(reading.said || no_car && self.no_car) {
+            if !(reading.said || no_car && self.no_car || self.follows(&trouble)) {
                 self.trouble(trouble);
             }
             self.no_car |= no_car && !bad;
@@ -115,6 +115,14 @@ impl Reader<'_> {
             entry.extra = Some(self.out.extras.push(extra));
         }
         self.out.entries.push(entry)
+    }
+
+    /// Whether a line lacks only what its car's declaration would say, had it been read: that has its message.
+    fn follows(&self, trouble: &Trouble) -> bool {
+        let car = self.out.heads.last().and_then(|head| head.car).map(Thing::Car);
+        let unread = |property: &str| car.is_some() && self.book.unread.has(car, property);
+        matches!(trouble.what, What::ToeUnderspecified { direction: false, share: false, over: true })
+            && unread("toe-over")
     }
 
     fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {

@@ -29,7 +29,7 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
     }
     if direction {
         asks.push("in or out");
-        cures.push("`toe-in` or `toe-out` for `toe`");
+        cures.push("`toe-in` or `toe-out` in place of `toe`");
     }
     if over {
         asks.push("over what length");

@@ -12,6 +12,7 @@ use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::rules::judge::{Judged, Verdict};
+use crate::source::Span;
 use crate::words::dated::{GoodFor, MAY_BE_OFF};
 use jiff::civil::Date;
 use serde::Serialize;
@@ -102,7 +103,11 @@ pub(in crate::report) fn view(tell: &Teller<'_>, car: CarId, events: &[EventId])
         Legality {
             when: format!("{}, {}", event.named.typed, words::dates(event.first, event.last)),
             class: class.to_owned(),
-            rules: card.iter().map(|one| rule(tell, one, days)).chain(unread(tell, class, id)).collect(),
+            rules: card
+                .iter()
+                .map(|one| rule(tell, one, days))
+                .chain(unread(tell, (car, class), Some(id)))
+                .collect(),
             dated: parts
                 .iter()
                 .filter_map(|part| dated::of_part(cx.book, cx.history, *part, rank))
@@ -130,47 +135,70 @@ pub(in crate::report) fn at(
     let parts = cx.history.parts.ever_on(car);
     let dated = parts.iter().filter_map(|part| dated::of_part(cx.book, cx.history, *part, rank));
     let dated = dated.filter(|one| one.car == Some(car)).map(|one| item(tell, &one, GoodFor::Event(days)));
-    (judged.iter().map(|one| rule(tell, one, days)).collect(), dated.collect())
+    let unread = unread(tell, (car, class), Some(event));
+    (judged.iter().map(|one| rule(tell, one, days)).chain(unread).collect(), dated.collect())
 }
 
 /// The rules of the car's class in force on a day, each with its last reading before a rank.
 pub(in crate::report) fn card(tell: &Teller<'_>, car: CarId, day: Date, rank: Rank) -> Vec<RuleCard> {
     let class = tell.cx.book.cars.get(car).map_or("", |car| car.class.as_str());
-    tell.cx
-        .scrutiny()
-        .card(car, class, [day; 2], None, rank)
-        .iter()
-        .map(|one| rule(tell, one, [day; 2]))
-        .collect()
+    let judged = tell.cx.scrutiny().card(car, class, [day; 2], None, rank);
+    let unread = unread(tell, (car, class), None);
+    judged.iter().map(|one| rule(tell, one, [day; 2])).chain(unread).collect()
 }
 
-/// The rules of a class, there, that could not be read.
-fn unread<'t>(tell: &'t Teller<'_>, class: &str, event: EventId) -> impl Iterator<Item = RuleCard> + use<'t> {
+/// What of the rules that may be in force for a car, there, could not be read: they, or the class it runs in.
+fn unread(tell: &Teller<'_>, (car, class): (CarId, &str), event: Option<EventId>) -> Vec<RuleCard> {
+    let dash = || words::DASH.to_owned();
+    let all = untold(tell, (car, class), event).into_iter().map(|one| RuleCard {
+        name: one.name,
+        title: one.title,
+        limit: dash(),
+        whose: String::new(),
+        value: dash(),
+        how: "",
+        error: String::new(),
+        margin: dash(),
+        verdict: one.why.to_owned(),
+        bad: true,
+        note: String::new(),
+        date: String::new(),
+        src: tell.src(one.declared),
+    });
+    all.collect()
+}
+
+/// Something that nobody knows of the rules in force.
+pub(in crate::report) struct Untold {
+    pub name: String,
+    pub title: String,
+    /// Why not.
+    pub why: &'static str,
+    /// Where it is declared.
+    pub declared: Span,
+}
+
+/// The rules that could not be read and may be in force for a car, there; and the class it runs in, where that could not.
+pub(in crate::report) fn untold(
+    tell: &Teller<'_>,
+    (car, class): (CarId, &str),
+    event: Option<EventId>,
+) -> Vec<Untold> {
     let scrutiny = tell.cx.scrutiny();
-    let lost = scrutiny.unread(class, Some(event));
-    lost.into_iter().map(move |id| {
-        let rule = scrutiny.rule(id);
-        let dash = || words::DASH.to_owned();
-        RuleCard {
-            name: rule.named.typed.to_string(),
-            title: if *rule.named.title == *rule.named.typed {
-                String::new()
-            } else {
-                rule.named.title.clone()
-            },
-            limit: dash(),
-            whose: String::new(),
-            value: dash(),
-            how: "",
-            error: String::new(),
-            margin: dash(),
-            verdict: "the rule could not be read".to_owned(),
-            bad: true,
-            note: String::new(),
-            date: String::new(),
-            src: tell.src(rule.named.declared),
-        }
-    })
+    let of_class = tell.cx.book.cars.get(car).filter(|_| scrutiny.class_lost(car, class)).map(|car| Untold {
+        name: "class".to_owned(),
+        title: String::new(),
+        why: "the class it runs in could not be read",
+        declared: car.named.declared,
+    });
+    let rules = scrutiny.unread(class, event).into_iter().map(|id| &scrutiny.rule(id).named);
+    let rules = rules.map(|named| Untold {
+        name: named.typed.to_string(),
+        title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
+        why: "the rule could not be read",
+        declared: named.declared,
+    });
+    of_class.into_iter().chain(rules).collect()
 }
 
 fn rule(tell: &Teller<'_>, one: &Judged, days: [Date; 2]) -> RuleCard {

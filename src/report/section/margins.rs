@@ -48,6 +48,16 @@ pub(in crate::report) fn margins(
     let card = cx.scrutiny().card(car, class, days, event, rank);
     let held = card.iter().filter(|one| one.outranked.is_none());
     let mut all: Vec<RuleMargin> = held.map(|one| margin(tell, one, days)).collect();
+    all.extend(legality::untold(tell, (car, class), event).into_iter().map(|one| RuleMargin {
+        what: one.name,
+        limits: one.title,
+        is: words::DASH.to_owned(),
+        margin: String::new(),
+        fails: false,
+        wrong: one.why.to_owned(),
+        src: String::new(),
+        rule: tell.src(one.declared),
+    }));
     all.sort_by_key(|one| one.wrong.is_empty());
     all
 }

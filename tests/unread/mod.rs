@@ -1,0 +1,215 @@
+//! A property of a declaration that cannot be read, or that is told twice with two values, is not known: it is neither left out nor what would
+//! hold if it were. One mistake, one message.
+
+use crate::checks::compile_text;
+use stringline::Compiled;
+use stringline::answer::{due, rules};
+use stringline::book::model::CarId;
+use stringline::book::names::Thing;
+use stringline::diagnostics::Severity;
+use stringline::due::Ask;
+use stringline::history::moment;
+use stringline::money::Total;
+use stringline::report::{Options, render};
+
+fn errors(made: &Compiled) -> Vec<String> {
+    let all = made.diagnostics.iter().filter(|one| one.severity == Severity::Error);
+    all.map(|one| format!("{}: {}", one.check, one.message)).collect()
+}
+
+/// The declaration, its line with a hole, the property and what cannot be read of it.
+const BROKEN: [(&str, &str, &[&str]); 14] = [
+    ("shop", "rate", &["rate sixty EUR", "rate 6O EUR", "rat 60.00 EUR", "rate"]),
+    ("cee", "rate", &["rate sixty EUR", "rate 60.00 EU", "unbilled x rate 60.00 EUR"]),
+    ("cee", "unbilled", &["unbiled", "rate 6O EUR unbilled"]),
+    ("aa", "class", &["class", "clas K-1", "cylinders four class K-1"]),
+    ("aa", "toe-over", &["toe-over 4OO mm", "toe-over 400 kg", "toe-ovr 400 mm"]),
+    ("aa", "every", &["every 2O h torque wheel-torque", "evry 20 h torque wheel-torque"]),
+    ("aa", "gears", &["gears fiv", "gear 5"]),
+    ("ven", "length", &["length 2.O km", "lenght 2 km", "length 2 kg"]),
+    ("e-1", "at", &["at vem"]),
+    ("belt", "life", &["life 1O h", "lief 10 h"]),
+    ("belt", "valid", &["valid 5 yeers from made"]),
+    ("b-1", "opening", &["opening nwe", "opening 2O h"]),
+    ("b-1", "price", &["price 4O EUR"]),
+    ("r-1", "max", &["max 4O mm"]),
+];
+
+fn book(of: &str, text: &str) -> String {
+    let hole = |name: &str| if name == of { format!("  {text}") } else { String::new() };
+    format!(
+        "shop \"S\"  currency EUR{}\nclient cee \"Cee\"{}\ncircuit ven \"Ven\"{}\nevent e-1 2026-05-02 \"One\"{}\ncar aa \"A\"  client cee{}\n\
+         kind belt  fits cockpit{}\npart b-1 belt{}\nrule r-1 class K-1  ride-height min 40 mm{}\n",
+        hole("shop"),
+        hole("cee"),
+        hole("ven"),
+        hole("e-1"),
+        hole("aa"),
+        hole("belt"),
+        hole("b-1"),
+        hole("r-1")
+    )
+}
+
+#[test]
+fn what_cannot_be_read_is_noted_and_said_once() {
+    for (of, property, texts) in BROKEN {
+        for text in texts {
+            let made = compile_text(&book(of, text));
+            assert_eq!(errors(&made).len(), 1, "{of} {text}: {:?}", errors(&made));
+            let thing = made.book.names.find(of);
+            assert!(made.book.unread.has(thing, property), "{of} {text}");
+        }
+        // What is left out is not.
+        let made = compile_text(&book("", ""));
+        assert!(!made.book.unread.has(made.book.names.find(of), property));
+    }
+}
+
+/// Of a property told twice with two values neither stands; alike, it does.
+#[test]
+fn what_is_told_twice_is_not_known() {
+    for (of, property, [first, second]) in [
+        ("shop", "rate", ["rate 50.00 EUR", "rate 60.00 EUR"]),
+        ("cee", "rate", ["rate 50.00 EUR", "rate 60.00 EUR"]),
+        ("ven", "length", ["length 2 km", "length 3 km"]),
+        ("aa", "class", ["class K-1", "class K-2"]),
+        ("aa", "cylinders", ["cylinders 4", "cylinders 6"]),
+        ("aa", "toe-over", ["toe-over 400 mm", "toe-over 15 in"]),
+    ] {
+        let made = compile_text(&book(of, &format!("{first}  {second}")));
+        assert_eq!(errors(&made).len(), 1, "{first} {second}: {:?}", errors(&made));
+        let thing = made.book.names.find(of);
+        assert!(made.book.unread.has(thing, property), "{first} {second}");
+        let none = match thing {
+            Some(Thing::Circuit(id)) => made.book.circuits[id].length.is_none(),
+            Some(Thing::Car(id)) => {
+                let car = &made.book.cars[id];
+                car.class.is_empty() && car.cylinders.is_none() && car.toe_over.is_none()
+            }
+            _ => true,
+        };
+        assert!(none, "{first} {second}");
+        let made = compile_text(&book(of, &format!("{first}  {first}")));
+        assert!(errors(&made).is_empty() && !made.book.unread.has(made.book.names.find(of), property));
+    }
+    let made = compile_text(&book("aa", "wheelbase 2350 mm  wheelbase 2400 mm"));
+    assert!(made.book.cars[CarId::new(0)].opening.is_empty());
+}
+
+/// Two hours of a car: what stands in front of a rate that is lost counts, what stands behind it does not.
+#[test]
+fn hours_are_not_charged_by_the_next_rate() {
+    for (shop, client, job, line, wanted) in [
+        ("rate 50.00 EUR", "", "", "", Some("100")),
+        ("rate 50.00 EUR", "rate 60.00 EUR", "", "", Some("120")),
+        ("rate 50.00 EUR", "rate sixty EUR", "", "", None),
+        ("rate 50.00 EUR", "rate 60.00 EUR rate 70.00 EUR", "", "", None),
+        ("rate 50.00 EUR", "unbiled", "", "", None),
+        ("rate 50.00 EUR", "rate sixty EUR", "rate 70.00 EUR", "", Some("140")),
+        ("rate 50.00 EUR", "rate sixty EUR", "rate 7O EUR", "rate 80.00 EUR", Some("160")),
+        ("rate 50.00 EUR", "rate 60.00 EUR", "rate 7O EUR", "", None),
+        ("rate fifty EUR", "rate 60.00 EUR", "", "", Some("120")),
+        ("rate fifty EUR", "", "", "", None),
+        ("rate 50.00 EUR rate 55.00 EUR", "", "", "", None),
+    ] {
+        let text = format!(
+            "shop \"S\"  currency EUR  {shop}\nclient cee \"Cee\"  {client}\ncar aa \"A\"  client cee\n2026-05-02 aa\n  job j-1 \"box\"  {job}\n  hours 2 h  {line} on j-1\n"
+        );
+        let made = compile_text(&text);
+        let mut total = Total::default();
+        made.costs.postings.iter().for_each(|posting| posting.add_to(&mut total));
+        let said = made.costs.postings.first().and_then(|posting| posting.amount);
+        let wanted = wanted.map(|value| crate::money::amount(&format!("{value} EUR")));
+        assert_eq!(said.map(|sum| sum.value), wanted.map(|sum| sum.value), "{text}");
+        assert_eq!(total.at_least, wanted.is_none(), "{text}");
+    }
+    // Nor by the shop's rate where nobody knows whose car it is.
+    let made = compile_text(
+        "shop \"S\"  currency EUR  rate 50.00 EUR\nclient cee \"Cee\"  rate 60.00 EUR\ncar aa \"A\"  client\n2026-05-02 aa\n  hours 2 h\n",
+    );
+    assert!(made.costs.postings.iter().all(|posting| posting.amount.is_none()));
+    assert_eq!(errors(&made).len(), 1, "{:?}", errors(&made));
+}
+
+const RULES: &str = "circuit ven \"Ven\"\nevent e-1 2026-05-02 at ven \"One\"\nevent e-2 2026-06-02 at ven \"Two\"\nclass K-1\nclass K-2  usual camber LF 2..7 deg\nrule r-1 class K-1  ride-height min 40 mm\ncar aa \"A\"  CLASS\n\
+                     2026-05-02 aa at e-1\n  read ride-height 45 45 45 45 mm\n  run s1 20 min\n2026-05-30 aa\n  read camber LF -3 deg\n";
+
+/// That no rule is in force is said of nothing whose class, or whose rule, could not be read: by the command and on each page.
+#[test]
+fn no_page_says_that_there_is_no_rule() {
+    let none = ["The book has no rule", "no rule for it", "0 rules in force</li>", "each kept by more"];
+    for (text, says) in [
+        (RULES.replace("CLASS", "clas K-1"), "the class it runs in could not be read"),
+        (RULES.replace("CLASS", "class"), "the class it runs in could not be read"),
+        (RULES.replace("CLASS", "class K-1  class K-2"), "the class it runs in could not be read"),
+        (RULES.replace("CLASS", "class K-1").replace("40 mm", "4O mm"), "the rule could not be read"),
+    ] {
+        let made = compile_text(&text);
+        assert_eq!(errors(&made).len(), 1, "{:?}", errors(&made));
+        let card = rules::build(&made, CarId::new(0), &moment::end(&made.history), None, None);
+        assert!(card.class_unread.is_some() || !card.unread.is_empty());
+        assert!(card.rules.is_empty());
+        let pages = render(&made, Options::default()).unwrap();
+        let mut said = 0;
+        for page in &pages {
+            let told = none.iter().find(|words| page.html.contains(*words));
+            assert!(told.is_none(), "{}: {told:?}", page.name);
+            said += usize::from(page.html.contains(says));
+        }
+        assert!(said >= 3, "{says}: {said}");
+    }
+    // Of a class that is asked about it can be said.
+    let made = compile_text(&RULES.replace("CLASS", "clas K-1"));
+    let card = rules::build(&made, CarId::new(0), &moment::end(&made.history), None, Some("K-1"));
+    assert!(card.class_unread.is_none() && card.rules.len() == 1);
+    // A car of no class has none.
+    let made = compile_text(&RULES.replace("CLASS", ""));
+    let card = rules::build(&made, CarId::new(0), &moment::end(&made.history), None, None);
+    assert!(card.class_unread.is_none() && card.rules.is_empty() && card.unread.is_empty());
+}
+
+/// What its class, or itself, would have said is usual is not asked about.
+#[test]
+fn what_may_be_usual_on_it_is_not_asked_about() {
+    for class in ["clas K-2", "class", "usual camber LF 2,,7 deg", "possible camber LF x deg"] {
+        let made = compile_text(&RULES.replace("CLASS", class).replace("-3 deg", "6 deg"));
+        assert_eq!(errors(&made).len(), 1, "{class}: {:?}", errors(&made));
+    }
+}
+
+#[test]
+fn work_that_cannot_be_read_is_on_the_list() {
+    for (car, kind, wanted) in [
+        ("", "", None),
+        ("every 2O h torque wheel-torque", "", Some("")),
+        ("", "every 2O h inspect", Some("of a belt")),
+    ] {
+        let text = format!(
+            "event e-2 2026-06-02 \"Two\"\ncar aa \"A\"  {car}\nkind belt  fits cockpit  {kind}\npart b-1 belt  opening new\n2026-05-02 aa\n  fit b-1\n  run s1 20 min\n"
+        );
+        let made = compile_text(&text);
+        let Some(Thing::Event(event)) = made.book.names.find("e-2") else { panic!() };
+        let ask = Ask { event: Some(event), today: jiff::civil::date(2026, 5, 3), confidence: 0.9 };
+        let list = due::view(&made, ask, false);
+        let found = list.work.iter().find(|work| work.what == "what comes round again");
+        assert_eq!(found.map(|work| work.part.as_str()), wanted, "{text}");
+    }
+}
+
+/// A length of toe that lacks only what the car says and nobody can read has no message of its own, and no value.
+#[test]
+fn a_line_that_lacks_what_cannot_be_read_has_no_message() {
+    let text = |over: &str, line: &str| format!("car aa \"A\"  {over}\n2026-05-02 aa\n  {line}\n");
+    for (over, line, count) in [
+        ("toe-over 4OO mm", "set toe-in front 2 mm total", 1),
+        ("toe-over 4OO mm", "set toe-in front 2 mm", 2),
+        ("toe-over 4OO mm", "set toe-in front 2 mm total over 400 mm", 1),
+        ("", "set toe-in front 2 mm total", 1),
+    ] {
+        let made = compile_text(&text(over, line));
+        assert_eq!(errors(&made).len(), count, "{over} {line}: {:?}", errors(&made));
+        let read = line.ends_with("400 mm");
+        assert_eq!(!made.book.entries.last().unwrap().broken, read, "{over} {line}");
+    }
+}
