@@ -229,6 +229,7 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
         }
         (_, Some(Thing::Kind(id))) => {
             each(book, &mut |book, cur| kind::kind_property(book, id, cur), "kind");
+            told.lost.iter().for_each(|text| kind::told_twice(book, id, text));
             for text in one.lost_lines().chain(told.untold()) {
                 kind::lose(book, id, text);
             }

@@ -3,12 +3,14 @@
 
 use crate::checks::compile_text;
 use stringline::Compiled;
+use stringline::answer::lives::CountedFailures;
 use stringline::answer::{due, rules};
-use stringline::book::model::CarId;
+use stringline::book::model::{CarId, PartId};
 use stringline::book::names::Thing;
 use stringline::diagnostics::Severity;
 use stringline::due::Ask;
 use stringline::history::moment;
+use stringline::history::slots::{Owner, Register};
 use stringline::money::Total;
 use stringline::report::{Options, render};
 
@@ -211,5 +213,57 @@ fn a_line_that_lacks_what_cannot_be_read_has_no_message() {
         assert_eq!(errors(&made).len(), count, "{over} {line}: {:?}", errors(&made));
         let read = line.ends_with("400 mm");
         assert_eq!(!made.book.entries.last().unwrap().broken, read, "{over} {line}");
+    }
+}
+
+/// Clicks of a kind whose end, or whose number, cannot be read are counted from the end that the line names, and without one are not known.
+#[test]
+fn clicks_of_an_end_that_cannot_be_read() {
+    for (kind, line, wanted) in [
+        ("clicks 0..20 from full-hard", "7 click", Some(7.0)),
+        ("clicks 0..20 from full-hrd", "7 click", None),
+        ("clicks 0..20 from full-hrd", "7 click from full-soft", Some(7.0)),
+        ("clicks 0..20 from full-hard from full-soft", "7 click", None),
+        ("from full-hard clicks 0.20", "7 click", Some(7.0)),
+        ("from full-hard clicks 0.20", "7 click from full-soft", None),
+        ("from full-hard clicks 0..20", "7 click from full-soft", Some(13.0)),
+        ("from full-hard clicks 0..20 clicks 0..30", "7 click from full-soft", None),
+    ] {
+        let made = compile_text(&format!(
+            "car aa \"A\"\nkind damper  fits LF  carries rebound  {kind}\npart d-1 damper\n2026-05-02 aa\n  fit d-1 LF\n  set rebound LF {line}\n"
+        ));
+        assert!(errors(&made).len() <= 1, "{kind}: {:?}", errors(&made));
+        let quantity = made.book.vocabulary.find("rebound").unwrap();
+        let tracks = made.history.slots.of_quantity(Owner::Part(PartId::new(0)), quantity);
+        let last = tracks.first().and_then(|track| track.events.last());
+        let value = last.filter(|event| event.register() != Register::Unknown).map(|event| event.value);
+        assert_eq!(value, wanted, "{kind} {line}");
+    }
+}
+
+/// What a failure costs besides the part is not nothing where it cannot be read, or is of another currency.
+#[test]
+fn what_a_failure_costs_is_not_nothing() {
+    for (costs, told) in [
+        ("", true),
+        ("failure-costs 70.00 EUR", true),
+        ("failure-costs 7O EUR", false),
+        ("failure-costs 70.00 EUR  failure-costs 80.00 EUR", false),
+        ("failure-costs 70.00 GBP", false),
+    ] {
+        let lives: String = (1..=6)
+            .map(|at| {
+                format!(
+                    "2026-05-0{at} aa\n  fit b-{at} LF\n  run s1 {} min\n  failed b-{at}\n  remove b-{at}\n",
+                    40 + 10 * at
+                )
+            })
+            .collect();
+        let parts: String = (1..=6).map(|at| format!("part b-{at} belt  spec a  opening new\n")).collect();
+        let made = compile_text(&format!(
+            "shop \"S\"  currency EUR\ncar aa \"A\"\nkind belt  fits LF  {costs}\nspec a of belt  price 38.00 EUR\n{parts}{lives}"
+        ));
+        let list = crate::lives::view_of(&made, "belt", None, &CountedFailures::default());
+        assert_eq!(list.specs[0].money.is_some(), told, "{costs}: {:?}", errors(&made));
     }
 }

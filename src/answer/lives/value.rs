@@ -5,6 +5,7 @@
 use super::fitted::Fitted;
 use crate::Compiled;
 use crate::book::model::{Clock, LifeAmount};
+use crate::book::names::Thing;
 use crate::money::Amount;
 use crate::statistics::replacement::{optimum, rate_to_failure};
 use crate::units::number;
@@ -43,7 +44,11 @@ pub(super) fn prices(compiled: &Compiled, one: &Fitted) -> Option<Prices> {
     let spec = compiled.book.specs.get(group.spec?)?;
     let price = spec.price.as_ref()?;
     let costs = compiled.book.kinds.get(group.kind)?.failure_costs.as_ref();
-    let costs = costs.filter(|costs| costs.currency == price.currency);
+    // What a failure costs besides the part and cannot be read, or is of another currency, is not nothing.
+    let unread = compiled.book.unread.has(Some(Thing::Kind(group.kind)), "failure-costs");
+    if unread || costs.is_some_and(|costs| costs.currency != price.currency) {
+        return None;
+    }
     let plain = |money: &Amount| money.value.to_string().parse::<f64>().ok();
     let words = |money: &Amount| format!("{} {}", money.value, money.currency);
     Some(Prices {

@@ -44,6 +44,18 @@ pub(super) fn lose(book: &mut Book, id: KindId, text: &str) {
     book.kinds[id].safety |= text.split_whitespace().any(|word| word.eq_ignore_ascii_case("safety"));
 }
 
+/// A property of a kind that is told with two values: neither is known.
+pub(super) fn told_twice(book: &mut Book, id: KindId, text: &str) {
+    let kind = &mut book.kinds[id];
+    match text.split(' ').next() {
+        Some("clicks") => kind.clicks = None,
+        Some("from") => kind.from_hard = None,
+        Some("keep") => kind.keep = None,
+        Some("failure-costs") => kind.failure_costs = None,
+        _ => {}
+    }
+}
+
 pub(super) fn kind_property(book: &mut Book, id: KindId, cur: &mut Cursor<'_>) -> Result<bool, Trouble> {
     if cur.take_keyword("fits") {
         let places = fit_places(book, cur, "fits")?;

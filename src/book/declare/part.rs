@@ -121,6 +121,7 @@ pub(super) fn told_twice(book: &mut Book, id: PartId, text: &str) {
         }
         Some("price") => part.price = None,
         Some("client") => part.owner = None,
+        Some("spec") => part.spec = None,
         _ => {}
     }
 }

@@ -4,6 +4,7 @@
 
 use super::{Fold, Owner, Register, TrackId};
 use crate::book::entry::{Entry, EntryId, ItemId, Verb};
+use crate::book::names::Thing;
 use crate::history::clicks::{self, ClickTrouble, Counting};
 use crate::history::problem::Problem;
 use crate::units::DimensionId;
@@ -28,6 +29,10 @@ impl Fold<'_> {
             Owner::Car(_) => None,
         };
         let kind = part.and_then(|part| book.parts[part].kind.and_then(|kind| book.kinds.get(kind)));
+        let unread = |property| {
+            let kind = part.and_then(|part| book.parts[part].kind);
+            kind.is_some_and(|kind| book.unread.has(Some(Thing::Kind(kind)), property))
+        };
         let line = book.extra(entry).and_then(|extra| extra.from_hard);
         let slot = self.datums[track];
         let typed = book.items[item].si;
@@ -53,6 +58,9 @@ impl Fold<'_> {
                 self.datums[track] = Some(datum);
                 Some(counting)
             }
+            // What the kind says of them has its message.
+            Err(ClickTrouble::NoDatum) if unread("from") => None,
+            Err(ClickTrouble::OtherDatum) if unread("clicks") => None,
             Err(ClickTrouble::NoDatum) => {
                 self.once(index, Problem::ClicksWithoutDatum { entry: index, item, part });
                 None
