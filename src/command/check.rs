@@ -1,9 +1,10 @@
 //! `stringline check`: every problem in the book.
 
+use super::home::home;
 use super::output::{At, Output};
 use super::{CLEAN, ERRORS};
-use crate::diagnostics::{Severity, json, sarif, short, terminal};
-use crate::source::HandedIn;
+use crate::diagnostics::{Diagnostic, Severity, json, sarif, short, terminal};
+use crate::source::{HandedIn, Span, shown};
 use crate::words::{count, summary};
 
 /// Say what is wrong in a book
@@ -12,7 +13,7 @@ use crate::words::{count, summary};
     after_help = "Example:\n  stringline check ledgers/2026\n  stringline check ledgers/2026 --format short"
 )]
 pub struct Arguments {
-    /// The book's folder, or `-` for lines that are handed in [default: the current folder]
+    /// The book's folder, one file of it (what is wrong in that), or `-` for lines that are handed in [default: the current folder]
     book: Option<std::path::PathBuf>,
     /// Let warnings fail too
     #[arg(long)]
@@ -43,22 +44,31 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         }
         book => arguments.revision.compile(book, output)?,
     };
-    let (all, files) = (&compiled.diagnostics, &compiled.files);
+    let home = arguments.book.as_deref().filter(|book| book.as_os_str() != "-").map(|book| home(Some(book)));
+    let file = home.and_then(|home| home.file).map(|file| shown(&file));
+    let files = &compiled.files;
+    // Of one file of a book what is said of it, or of others with it.
+    let of_file = |span: Span| file.as_deref().is_none_or(|file| files.path(span.file) == file);
+    let (all, others): (Vec<_>, Vec<_>) =
+        compiled.diagnostics.iter().cloned().partition(|one| {
+            one.at.iter().chain(&one.also).any(|mark| of_file(mark.span)) || one.at.is_none()
+        });
+    let all = &all;
+    let of = |list: &[Diagnostic], severity| list.iter().filter(|one| one.severity == severity).count();
     match arguments.format {
         Format::Text => {
             output.colored(&terminal::colored(all, files, output.color, output.width));
-            let (book, history) = (&compiled.book, &compiled.history);
-            let counts = [
-                count(book.cars.len(), "car", "cars"),
-                count(book.events.len(), "event", "events"),
-                count(history.sessions.all.len(), "session", "sessions"),
-                count(book.entries.len(), "entry", "entries"),
-            ];
-            output.counted(&format!(
-                "{}: {}\n",
-                counts.join(", "),
-                summary(|severity| compiled.count(severity))
-            ));
+            output.counted(&match &file {
+                Some(file) if others.is_empty() => {
+                    format!("{file}: {}\n", summary(|severity| of(all, severity)))
+                }
+                Some(file) => format!(
+                    "{file}: {}; in the other files of its book {}\n",
+                    summary(|severity| of(all, severity)),
+                    summary(|severity| of(&others, severity))
+                ),
+                None => whole(&compiled),
+            });
         }
         Format::Short => output.result(&short::render(all, files)),
         Format::Json => output.result(&json::render(all, files)),
@@ -66,7 +76,18 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
             crate::check::find(name).map(|check| check.brief.to_owned())
         })),
     }
-    let fails =
-        compiled.count(Severity::Error) > 0 || arguments.strict && compiled.count(Severity::Warning) > 0;
+    let fails = of(all, Severity::Error) > 0 || arguments.strict && of(all, Severity::Warning) > 0;
     Ok(if fails { ERRORS } else { CLEAN })
+}
+
+/// What there is in a book, and what is wrong with it.
+fn whole(compiled: &crate::Compiled) -> String {
+    let (book, history) = (&compiled.book, &compiled.history);
+    let counts = [
+        count(book.cars.len(), "car", "cars"),
+        count(book.events.len(), "event", "events"),
+        count(history.sessions.all.len(), "session", "sessions"),
+        count(book.entries.len(), "entry", "entries"),
+    ];
+    format!("{}: {}\n", counts.join(", "), summary(|severity| compiled.count(severity)))
 }

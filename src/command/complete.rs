@@ -3,7 +3,8 @@
 //! A shell's own script calls the program back with what is typed so far (crate `clap_complete`). Which names fit is told by what an argument
 //! is called (`CAR`, `CLIENT`), so that a new command needs nothing here. Must not know what any command does.
 
-use super::output::{At, Output, folder};
+use super::home::folder;
+use super::output::{At, Output};
 use super::{CLEAN, TROUBLE};
 use crate::Compiled;
 use crate::book::model::Named;

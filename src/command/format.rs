@@ -1,6 +1,6 @@
 //! `stringline format`: the usual layout of ledgers.
 
-use super::output::{Format, Output, book_world};
+use super::output::{Format, Output, files_world};
 use super::{CLEAN, ERRORS, TROUBLE};
 use crate::Compiled;
 use crate::answer::layout;
@@ -60,7 +60,7 @@ struct View {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let world = book_world(arguments.book.as_deref(), output);
+    let world = files_world(arguments.book.as_deref(), output);
     lay_out(&world, arguments.check, arguments.format, &mut |_, _| (), output)
 }
 

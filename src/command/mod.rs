@@ -21,6 +21,7 @@ mod folder;
 pub mod format;
 mod habit;
 mod handover;
+mod home;
 mod lives;
 mod load;
 mod manual;

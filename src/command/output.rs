@@ -5,6 +5,7 @@
 //! the source for it.
 
 use super::TROUBLE;
+use super::home::folder;
 use super::watched::Watched;
 use crate::diagnostics::terminal;
 use crate::source::{Disk, Files, LoadTrouble, World};
@@ -131,15 +132,13 @@ pub enum Format {
     Json,
 }
 
-/// The folder as given, or the current one.
-pub(super) fn folder(given: Option<&std::path::Path>) -> std::path::PathBuf {
-    given.map_or_else(|| std::path::PathBuf::from("."), std::path::Path::to_path_buf)
-}
-
-/// The book in the folder as given, or in the current one, at the run's instant.
+/// The files that were given, or those of the current folder, at the run's instant.
 #[must_use]
-pub fn book_world(given: Option<&std::path::Path>, output: &Output<'_>) -> At<Disk> {
-    At { world: Disk { root: folder(given) }, now: output.now }
+pub fn files_world(given: Option<&std::path::Path>, output: &Output<'_>) -> At<Disk> {
+    At {
+        world: Disk { root: given.unwrap_or_else(|| std::path::Path::new(".")).to_owned() },
+        now: output.now,
+    }
 }
 
 /// A world whose clock may be set by a test.
@@ -165,10 +164,10 @@ impl<W: World> World for At<W> {
     }
 }
 
-/// Compiles the book in a folder.
+/// Compiles the book in a folder, or the one that a file lives in.
 ///
 /// # Errors
 /// When it cannot be opened.
 pub fn compile(given: Option<&std::path::Path>, output: &Output<'_>) -> anyhow::Result<crate::Compiled> {
-    crate::compile(&book_world(given, output)).map_err(anyhow::Error::msg)
+    crate::compile(&At { world: Disk { root: folder(given) }, now: output.now }).map_err(anyhow::Error::msg)
 }

@@ -2,7 +2,8 @@
 //!
 //! Must not know what is done with it.
 
-use super::output::{At, Output, compile, folder};
+use super::home::folder;
+use super::output::{At, Output, compile};
 use crate::source::Revision;
 use std::path::Path;
 

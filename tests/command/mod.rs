@@ -13,6 +13,7 @@ mod door;
 mod format;
 mod handed;
 mod handover;
+mod home;
 mod json_page;
 mod rules;
 mod steered;

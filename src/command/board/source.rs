@@ -3,7 +3,8 @@
 //! Must not know who is shown it, nor how it is known that something was saved.
 
 use crate::board::Stand;
-use crate::command::output::{At, folder};
+use crate::command::home::folder;
+use crate::command::output::At;
 use crate::command::{ask, templates};
 use crate::report::{Options, Own, Report};
 use crate::source::{Disk, Files, LoadTrouble, World, fingerprint};
