@@ -251,15 +251,17 @@ fn what_a_failure_costs_is_not_nothing() {
         ("failure-costs 70.00 EUR  failure-costs 80.00 EUR", false),
         ("failure-costs 70.00 GBP", false),
     ] {
-        let lives: String = (1..=6)
+        let lives = (1..=6)
             .map(|at| {
                 format!(
                     "2026-05-0{at} aa\n  fit b-{at} LF\n  run s1 {} min\n  failed b-{at}\n  remove b-{at}\n",
                     40 + 10 * at
                 )
             })
-            .collect();
-        let parts: String = (1..=6).map(|at| format!("part b-{at} belt  spec a  opening new\n")).collect();
+            .collect::<Vec<_>>()
+            .concat();
+        let parts =
+            (1..=6).map(|at| format!("part b-{at} belt  spec a  opening new\n")).collect::<Vec<_>>().concat();
         let made = compile_text(&format!(
             "shop \"S\"  currency EUR\ncar aa \"A\"\nkind belt  fits LF  {costs}\nspec a of belt  price 38.00 EUR\n{parts}{lives}"
         ));
