@@ -222,6 +222,9 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
         }
         (_, Some(Thing::Gauge(id))) => {
             each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge");
+            if told.lost.iter().any(|text| text.starts_with("valid-until ")) {
+                book.gauges[id].valid_until = None;
+            }
         }
         (_, Some(Thing::Car(id))) => {
             each(book, &mut |book, cur| car::car_property(book, id, cur), "car");

@@ -6,6 +6,7 @@ use super::plan::Plan;
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{KindId, PartId};
+use crate::book::names::Thing;
 use crate::history::History;
 use crate::history::jobs;
 use crate::history::parts::loan;
@@ -34,8 +35,8 @@ pub struct Loaned {
 pub struct Short {
     /// The kind.
     pub kind: KindId,
-    /// How many are to be kept.
-    pub keep: u32,
+    /// How many are to be kept; `None` where that could not be read.
+    pub keep: Option<u32>,
     /// How many there are.
     pub on_hand: OnHand,
     /// The line that counted them last.
@@ -66,12 +67,15 @@ pub fn loaned(book: &Book, history: &History, plan: &Plan) -> Vec<Loaned> {
 /// Kinds of which too few are on hand, or nobody knows how many, in the order of the book.
 #[must_use]
 pub fn short(book: &Book, history: &History, plan: &Plan) -> Vec<Short> {
-    let kept = book.kinds.iter_enumerated().filter_map(|(kind, declared)| Some((kind, declared.keep?)));
-    kept.filter_map(|(kind, keep)| {
-        let on_hand = history.stock.on_hand(book, &history.parts, kind, plan.cut);
-        let enough = matches!(on_hand, OnHand::Count(count) if count >= i64::from(keep));
-        let counted = history.stock.counted(kind, plan.cut).map(|step| step.entry);
-        (!enough).then_some(Short { kind, keep, on_hand, counted })
-    })
-    .collect()
+    let unread = |kind| book.unread.has(Some(Thing::Kind(kind)), "keep");
+    let kept = book.kinds.iter_enumerated().map(|(kind, declared)| (kind, declared.keep));
+    kept.filter(|(kind, keep)| keep.is_some() || unread(*kind))
+        .filter_map(|(kind, keep)| {
+            let on_hand = history.stock.on_hand(book, &history.parts, kind, plan.cut);
+            let enough =
+                matches!((on_hand, keep), (OnHand::Count(count), Some(keep)) if count >= i64::from(keep));
+            let counted = history.stock.counted(kind, plan.cut).map(|step| step.entry);
+            (!enough).then_some(Short { kind, keep, on_hand, counted })
+        })
+        .collect()
 }

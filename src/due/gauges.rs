@@ -4,7 +4,8 @@
 
 use crate::book::Book;
 use crate::book::entry::By;
-use crate::book::model::GaugeId;
+use crate::book::model::{Gauge, GaugeId};
+use crate::book::names::Thing;
 use jiff::civil::Date;
 
 /// Which gauges were used at an event.
@@ -23,15 +24,18 @@ pub fn at_events(book: &Book) -> Vec<bool> {
     used
 }
 
-/// Those used at events whose last good day comes before a day, in the order they are declared.
+/// Those used at events whose last good day comes before a day, or could not be read, in the order they are declared.
 #[must_use]
 pub fn out_of_date(book: &Book, end: Date) -> Vec<GaugeId> {
-    let over = |until: Option<Date>| until.is_some_and(|until| until < end);
-    if !book.gauges.iter().any(|gauge| over(gauge.valid_until)) {
+    let over = |(id, gauge): (GaugeId, &Gauge)| {
+        gauge.valid_until.is_some_and(|until| until < end)
+            || book.unread.has(Some(Thing::Gauge(id)), "valid-until")
+    };
+    if !book.gauges.iter_enumerated().any(over) {
         return Vec::new();
     }
     let used = at_events(book);
     let all = book.gauges.iter_enumerated().filter(|(at, _)| used.get(at.index()).copied().unwrap_or(false));
-    let out = all.filter(|(_, gauge)| over(gauge.valid_until));
+    let out = all.filter(|one| over(*one));
     out.map(|(at, _)| at).collect()
 }

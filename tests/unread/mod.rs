@@ -20,7 +20,7 @@ fn errors(made: &Compiled) -> Vec<String> {
 }
 
 /// The declaration, its line with a hole, the property and what cannot be read of it.
-const BROKEN: [(&str, &str, &[&str]); 14] = [
+const BROKEN: [(&str, &str, &[&str]); 16] = [
     ("shop", "rate", &["rate sixty EUR", "rate 6O EUR", "rat 60.00 EUR", "rate"]),
     ("cee", "rate", &["rate sixty EUR", "rate 60.00 EU", "unbilled x rate 60.00 EUR"]),
     ("cee", "unbilled", &["unbiled", "rate 6O EUR unbilled"]),
@@ -28,6 +28,8 @@ const BROKEN: [(&str, &str, &[&str]); 14] = [
     ("aa", "toe-over", &["toe-over 4OO mm", "toe-over 400 kg", "toe-ovr 400 mm"]),
     ("aa", "every", &["every 2O h torque wheel-torque", "evry 20 h torque wheel-torque"]),
     ("aa", "gears", &["gears fiv", "gear 5"]),
+    ("aa", "cylinders", &["cylinders 4O", "cylinders four"]),
+    ("belt", "keep", &["keep 1O", "keep l0"]),
     ("ven", "length", &["length 2.O km", "lenght 2 km", "length 2 kg"]),
     ("e-1", "at", &["at vem"]),
     ("belt", "life", &["life 1O h", "lief 10 h"]),
@@ -66,6 +68,17 @@ fn what_cannot_be_read_is_noted_and_said_once() {
         let made = compile_text(&book("", ""));
         assert!(!made.book.unread.has(made.book.names.find(of), property));
     }
+}
+
+/// A number with a letter for a nought behind it is no number.
+#[test]
+fn a_number_ends_with_its_last_digit() {
+    let made = compile_text(&book("belt", "keep 1O"));
+    assert!(made.book.kinds.iter().all(|kind| kind.keep.is_none()));
+    let made = compile_text(&book("aa", "cylinders 4O"));
+    assert!(made.book.cars.iter().all(|car| car.cylinders.is_none()));
+    let made = compile_text(&book("aa", "cylinders 4"));
+    assert!(made.book.cars.iter().all(|car| car.cylinders == Some(4)));
 }
 
 /// Of a property told twice with two values neither stands; alike, it does.
@@ -267,5 +280,33 @@ fn what_a_failure_costs_is_not_nothing() {
         ));
         let list = crate::lives::view_of(&made, "belt", None, &CountedFailures::default());
         assert_eq!(list.specs[0].money.is_some(), told, "{costs}: {:?}", errors(&made));
+    }
+}
+
+/// How many are to be kept, and until when a gauge is good, is asked where it cannot be read.
+#[test]
+fn what_is_to_be_kept_and_what_is_good_until_when() {
+    for (kind, gauge, wanted) in [
+        ("keep 5", "valid-until 2027-01-01", ["5 to be kept", ""]),
+        ("keep 5O", "valid-until 2027-O1-01", ["could not be read", "could not be read"]),
+        (
+            "keep five",
+            "valid-until 2027-01-01  valid-until 2028-01-01",
+            ["could not be read", "could not be read"],
+        ),
+        ("keep 5  keep 6", "valid-until 2026-05-20", ["could not be read", "out of date"]),
+        ("", "", ["", ""]),
+    ] {
+        let made = compile_text(&format!(
+            "event e-1 2026-05-02 \"One\"\nevent e-2 2026-06-02 \"Two\"\ncar aa \"A\"\nkind belt  fits cockpit  {kind}\ngauge cg-1 \"g\"  reads camber  {gauge}\n2026-05-02 aa at e-1\n  read camber LF -2 deg by cg-1\n  run s1 20 min\n"
+        ));
+        let Some(Thing::Event(event)) = made.book.names.find("e-2") else { panic!() };
+        let ask = Ask { event: Some(event), today: jiff::civil::date(2026, 5, 3), confidence: 0.9 };
+        let list = due::view(&made, ask, false);
+        let kept: String = list.beside.iter().map(|one| one.text.as_str()).collect();
+        let good: String = list.gauges.iter().map(|one| one.text.as_str()).collect();
+        for (said, wanted) in [kept, good].iter().zip(wanted) {
+            assert!(said.contains(wanted) && said.is_empty() == wanted.is_empty(), "{kind} {gauge}: {said}");
+        }
     }
 }

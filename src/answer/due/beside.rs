@@ -79,7 +79,10 @@ pub(super) fn short(compiled: &Compiled, one: &Short) -> BesideView {
         part: String::new(),
         until: None,
         days_left: None,
-        text: format!("{there}, {} to be kept{counted}", one.keep),
+        text: match one.keep {
+            Some(keep) => format!("{there}, {keep} to be kept{counted}"),
+            None => format!("{there}; how many are to be kept could not be read{counted}"),
+        },
         line: at.unwrap_or_else(|| line(compiled, named.declared)),
     }
 }

@@ -3,6 +3,7 @@
 use crate::Compiled;
 use crate::answer::{LedgerLine, dates, line};
 use crate::book::model::GaugeId;
+use crate::book::names::Thing;
 use serde::Serialize;
 
 /// A gauge that may not be trusted at the event.
@@ -28,7 +29,11 @@ pub(super) fn view(compiled: &Compiled, id: GaugeId) -> GaugeView {
         gauge: named.typed.to_string(),
         title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
         good_to: gauge.valid_until.map_or_else(String::new, |day| day.to_string()),
-        text: gauge.valid_until.map_or_else(String::new, |day| format!("out of date: {}", dates::date(day))),
+        text: if compiled.book.unread.has(Some(Thing::Gauge(id)), "valid-until") {
+            "until when it is good could not be read".to_owned()
+        } else {
+            gauge.valid_until.map_or_else(String::new, |day| format!("out of date: {}", dates::date(day)))
+        },
         line: line(compiled, named.declared),
     }
 }

@@ -177,6 +177,14 @@ pub(super) fn properties(
         }
         let rest = lost::rest_of(cur);
         match property(book, cur) {
+            // `keep 1O`: whoever reads a number takes it up to the letter, and it is not the number that was meant.
+            Ok(true) if cur.before().is_some_and(|last| last.shape == Shape::Number) && glued(cur) => {
+                let span = cur.before().map_or(cur.here(), |last| cur.span(last)).to(cur.here());
+                told.lost.push(format!("{} ", folded(cur.str(word))));
+                told.unread.push(rest.to_owned());
+                book.troubles.push(Trouble { span, what: What::NumberBad });
+                return;
+            }
             Ok(true) => {}
             Ok(false) => {
                 told.unread.push(rest.to_owned());
@@ -200,6 +208,11 @@ pub(super) fn properties(
             }
         }
     }
+}
+
+/// Whether a word stands at the cursor with no blank before it.
+fn glued(cur: &Cursor<'_>) -> bool {
+    cur.is_stuck(0) && cur.peek().is_some_and(|next| next.shape != Shape::Comma)
 }
 
 /// A price after its property; a currency left out is said, and the shop's taken.

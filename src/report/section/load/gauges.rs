@@ -2,6 +2,7 @@
 //!
 //! Must not know what they read.
 
+use crate::book::names::Thing;
 use crate::report::teller::Teller;
 use crate::report::words;
 use jiff::civil::Date;
@@ -27,6 +28,7 @@ pub struct GaugeLine {
 pub(super) fn gauges(tell: &Teller<'_>, last: Date) -> (Vec<GaugeLine>, Vec<String>) {
     let used = tell.gauges_at_events();
     let none = !used.contains(&true);
+    let unread = |gauge| tell.cx.book.unread.has(Some(Thing::Gauge(gauge)), "valid-until");
     let (mut take, mut home) = (Vec::new(), Vec::new());
     for (at, gauge) in tell.cx.book.gauges.iter_enumerated() {
         if !none && !used.get(at.index()).copied().unwrap_or(false) {
@@ -40,7 +42,10 @@ pub(super) fn gauges(tell: &Teller<'_>, last: Date) -> (Vec<GaugeLine>, Vec<Stri
             } else {
                 gauge.named.title.clone()
             },
-            until: gauge.valid_until.map_or_else(String::new, words::date),
+            until: match gauge.valid_until {
+                _ if unread(at) => "a day that could not be read".to_owned(),
+                until => until.map_or_else(String::new, words::date),
+            },
             over: gauge.valid_until.is_some_and(|until| until < last),
             src: tell.src(gauge.named.declared),
         });
