@@ -265,8 +265,12 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
         _ => {}
     }
     if word == "shop" || thing.is_some() {
-        for name in one.lost_lines().chain(told.untold()).flat_map(|text| lost::named(text, &word)) {
-            book.unread.note(thing, name);
+        for text in one.lost_lines().chain(told.untold()) {
+            let mut names = lost::named(text, &word).peekable();
+            if names.peek().is_none() {
+                book.unread.note(thing, "");
+            }
+            names.for_each(|name| book.unread.note(thing, name));
         }
     }
 }

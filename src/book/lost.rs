@@ -19,11 +19,17 @@ pub struct LostLimits {
 pub struct Unread(Vec<(Option<Thing>, &'static str)>);
 
 impl Unread {
-    /// Notes a property of what a declaration is about; of the shop where that is nothing.
+    /// Notes a property of what a declaration is about; of the shop where that is nothing. One of which nobody can tell which it is has no name.
     pub fn note(&mut self, of: Option<Thing>, property: &'static str) {
         if !self.has(of, property) {
             self.0.push((of, property));
         }
+    }
+
+    /// Whether a property that it has not may have been told where it could not be read: by its name, or by no name at all.
+    #[must_use]
+    pub fn may_be(&self, of: Option<Thing>, property: &str) -> bool {
+        self.has(of, property) || self.has(of, "")
     }
 
     /// Whether a property of it could not be read; of the shop where it is nothing.

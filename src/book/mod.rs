@@ -110,8 +110,9 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     if !book.names.refused.is_empty() {
         let refused = std::mem::take(&mut book.names.refused);
         book.troubles.retain(|trouble| {
-            !(matches!(trouble.what, What::NameUnknown { .. })
-                && refused.contains(names::folded(files.text(trouble.span)).as_str()))
+            let of_name =
+                matches!(trouble.what, What::NameUnknown { .. } | What::Incomplete { verb: "fit", .. });
+            !(of_name && refused.contains(names::folded(files.text(trouble.span)).as_str()))
         });
     }
     book.index_heads();

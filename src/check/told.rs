@@ -3,8 +3,9 @@
 //! Must not know any particular check.
 
 use super::Context;
-use crate::book::entry::EntryId;
+use crate::book::entry::{EntryId, Head};
 use crate::book::model::{Clock, JobId, PartId};
+use crate::book::names::Thing;
 use crate::history::parts::Where;
 use crate::history::problem::Typed;
 use crate::history::sessions::Session;
@@ -93,13 +94,25 @@ pub fn face_span(cx: &Context<'_>, typed: Typed) -> Span {
 
 /// The zone that a time is of, and its name.
 pub fn zone<'a>(cx: &Context<'a>, typed: Typed) -> (Zone, &'a str) {
-    let head = match typed {
-        Typed::Head(head) => cx.book.heads.get(head),
-        Typed::Start(entry) | Typed::End(entry) => cx.book.head(cx.entry(entry)),
-    };
-    let event = head.and_then(|head| head.event).and_then(|event| cx.book.events.get(event));
+    let event = head(cx, typed).and_then(|head| head.event).and_then(|event| cx.book.events.get(event));
     let name = event.and_then(|event| event.zone.as_deref()).or(cx.book.shop.zone.as_deref());
     (Zone::new(name), name.unwrap_or("UTC"))
+}
+
+/// Whether the zone that a time is in could not be read.
+pub fn zone_unread(cx: &Context<'_>, typed: Typed) -> bool {
+    let event = head(cx, typed).and_then(|head| head.event);
+    let of_event = event.map(Thing::Event);
+    let own = event.and_then(|event| cx.book.events.get(event)).is_some_and(|event| event.zone.is_some());
+    of_event.is_some_and(|event| cx.book.unread.has(Some(event), "zone"))
+        || !own && cx.book.unread.has(None, "zone")
+}
+
+fn head<'a>(cx: &Context<'a>, typed: Typed) -> Option<&'a Head> {
+    match typed {
+        Typed::Head(head) => cx.book.heads.get(head),
+        Typed::Start(entry) | Typed::End(entry) => cx.book.head(cx.entry(entry)),
+    }
 }
 
 /// A number with at most one decimal.

@@ -2,10 +2,10 @@
 //!
 //! Must not know parts in stock, nor how totals are made.
 
-use super::keys;
+use super::keys::{self, Shares};
 use super::mentioned::{self, Mentioned};
 use super::posting::{Belongs, Kind, Posting};
-use super::problem::Problem;
+use super::problem::{Problem, Unshared};
 use super::ran::Ran;
 use super::rate::{self, Hourly};
 use super::{SoldCar, Stocked};
@@ -172,7 +172,7 @@ impl<'a> Fold<'a> {
             (posting.back, posting.named) = (posting.back || credit, named);
             return;
         };
-        let (cars, weights) = match keys::weights(self.ran, split, to.event, to.date) {
+        let (cars, shares) = match keys::weights(self.ran, split, to.event, to.date) {
             Ok(both) => both,
             Err(why) => {
                 self.booked.problems.push(Problem::SplitKeyEmpty { entry: index, why });
@@ -184,8 +184,13 @@ impl<'a> Fold<'a> {
         // The line is exchanged and rounded first, then shared: the shares add up to it.
         let whole = self.post(index, to, kind, sum).clone();
         self.booked.postings.pop();
-        let shares = whole.amount.map(|whole| {
-            let shares = whole.minor().and_then(|units| share::out(units, &weights)).unwrap_or_default();
+        if let Shares::NotKnown { untimed: Some(session) } = shares {
+            self.booked
+                .problems
+                .push(Problem::SplitKeyEmpty { entry: index, why: Unshared::Untimed(session) });
+        }
+        let shares = whole.amount.zip(shares.known()).map(|(whole, weights)| {
+            let shares = whole.minor().and_then(|units| share::out(units, weights)).unwrap_or_default();
             shares.into_iter().map(|units| Amount::of_minor(units, whole.currency)).collect::<Vec<_>>()
         });
         for (at, car) in cars.iter().enumerate() {

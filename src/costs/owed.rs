@@ -10,7 +10,8 @@ use super::problem::Problem;
 use super::{Costs, Posting};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Verb};
-use crate::book::model::{ClientId, JobId};
+use crate::book::model::{CarId, ClientId, JobId};
+use crate::book::names::Thing;
 use crate::history::Facts;
 use crate::history::order::Rank;
 use crate::money::{Amount, Currency, Total};
@@ -81,7 +82,12 @@ fn payer(with: With<'_>, index: EntryId, of_job: &BTreeMap<JobId, BTreeSet<Clien
         clients.extend(owner);
     }
     let mut clients: Vec<ClientId> = clients.into_iter().collect();
+    // Nobody can read which car it is under, or whose that is.
+    let head = book.head(entry);
+    let unread = |car: CarId| book.unread.may_be(Some(Thing::Car(car)), "client");
+    let lost = head.is_some_and(|head| head.car_unknown || head.car.is_some_and(unread));
     match (clients.pop(), clients.is_empty()) {
+        (None, _) if lost => Payer::Lost,
         (None, _) => Payer::Nobody,
         (Some(one), true) => Payer::One(one),
         (Some(last), false) => {

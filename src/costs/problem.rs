@@ -13,6 +13,8 @@ pub enum Unshared {
     NobodyRan,
     /// None of the cars named ran then.
     TheseDidNotRun,
+    /// A session does not say how long it was: what its car bears, and so any of them, is not known.
+    Untimed(EntryId),
     /// All parts are 0.
     NoParts,
     /// So many cars ran, and none is named.

@@ -3,7 +3,8 @@
 //! Must not know sums.
 
 use crate::book::Book;
-use crate::book::model::{CarId, EventId};
+use crate::book::entry::EntryId;
+use crate::book::model::{CarId, Event, EventId};
 use crate::history::History;
 use crate::history::sessions::{Session, SessionId};
 use crate::ids::Arena;
@@ -16,6 +17,10 @@ pub struct CarRan {
     pub seconds: u64,
     /// Events.
     pub events: BTreeSet<EventId>,
+    /// It ran more than that, or may have, and nobody knows how long: the line.
+    pub untimed: Option<EntryId>,
+    /// A `run` line with a mistake: it may have been at another event.
+    pub lost: bool,
 }
 
 /// Sessions by event, and what each car ran by event and year.
@@ -48,7 +53,30 @@ impl<'a> Ran<'a> {
                 }
             }
         }
+        for (car, line) in history.sessions.lost() {
+            ran.lost(book, (car, line));
+        }
         ran
+    }
+
+    /// Notes that a car may have run more, by a line with a mistake: at its event, else wherever it may have been on its day.
+    fn lost(&mut self, book: &Book, (car, line): (CarId, EntryId)) {
+        let Some(head) = book.entries.get(line).and_then(|entry| book.head(entry)) else { return };
+        let dated = head.is_dated();
+        let years = self.years.iter_mut().filter(|(year, _)| !dated || **year == head.date.year());
+        years.for_each(|(_, cars)| open(cars.entry(car).or_default(), line));
+        if dated {
+            open(self.years.entry(head.date.year()).or_default().entry(car).or_default(), line);
+        }
+        let there = |(id, event): (EventId, &Event)| match head.event {
+            Some(at) => at == id,
+            None => !dated || (event.first..=event.last).contains(&head.date),
+        };
+        for (id, _) in book.events.iter_enumerated().filter(|one| there(*one)) {
+            if let Some(cars) = self.events.get_mut(id) {
+                open(cars.entry(car).or_default(), line);
+            }
+        }
     }
 
     /// What each car ran at an event.
@@ -68,7 +96,15 @@ impl<'a> Ran<'a> {
     }
 }
 
+fn open(car: &mut CarRan, line: EntryId) {
+    car.lost = true;
+    car.untimed.get_or_insert(line);
+}
+
 fn add(car: &mut CarRan, session: &Session) {
+    if session.untimed || session.minutes.is_none() {
+        car.untimed.get_or_insert(session.entry);
+    }
     car.seconds = car.seconds.saturating_add(session.seconds().unwrap_or(0));
     car.events.extend(session.event);
 }

@@ -35,7 +35,7 @@ pub fn hourly(book: &Book, history: &History, facts: &CostFacts, to: Belongs) ->
     if client.is_some_and(|client| client.unbilled) {
         return Hourly::Unbilled;
     }
-    let unread = |of: Thing, property: &str| book.unread.has(Some(of), property);
+    let unread = |of: Thing, property: &str| book.unread.may_be(Some(of), property);
     let of_client = to.client.map(Thing::Client);
     // Who pays, or whether he is billed at all.
     let payer_unread = match (of_client, to.car) {
@@ -52,10 +52,12 @@ pub fn hourly(book: &Book, history: &History, facts: &CostFacts, to: Belongs) ->
     if let Some(rate) = of_job {
         return Hourly::Of(rate);
     }
-    if of_client.is_some_and(|client| unread(client, "rate")) {
-        return Hourly::Unread;
-    }
-    match (client.and_then(|client| client.rate), book.shop.rate) {
+    let own = client.and_then(|client| client.rate);
+    let told_twice = of_client.is_some_and(|client| book.unread.has(Some(client), "rate"));
+    match (own, book.shop.rate) {
+        _ if told_twice || own.is_none() && of_client.is_some_and(|client| unread(client, "rate")) => {
+            Hourly::Unread
+        }
         (Some(rate), _) => Hourly::Of(rate),
         _ if book.unread.has(None, "rate") => Hourly::Unread,
         (None, Some(rate)) => Hourly::Of(rate),

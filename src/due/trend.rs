@@ -189,7 +189,8 @@ pub fn points(facts: Facts<'_>, car: CarId, cut: Rank, kept: &ReadOverHours, pla
     }
     // What came after the last reading makes it another too: of what is there now nothing was read.
     let last = found.lines.last().copied().zip(found.ranks.last().copied());
-    if last.is_some_and(|last| is_another(facts, car, (quantity, place), last, cut, kept.of)) {
+    let unknown = facts.on(car, cut).slot(quantity, place).is_some_and(|slot| slot.held.unknown.is_some());
+    if unknown || last.is_some_and(|last| is_another(facts, car, (quantity, place), last, cut, kept.of)) {
         found.begin_anew();
     }
     found

@@ -216,10 +216,7 @@ impl<'a> Calc<'a> {
         // Set for the first time since: what it was then, nobody says.
         if let Some(slot) = self.set_then(id, place).or_else(|| self.state(id, place)) {
             if slot.held.unknown.is_some() {
-                return Err(Missing::one(format!(
-                    "{} put right (its last line has an error)",
-                    self.slot_name(id, place)
-                )));
+                return Err(self.not_known(id, place));
             }
             if let Some(event) = slot.held.is(self.history) {
                 let stale = slot.held.stale.filter(|_| event.register() == Register::Read).map(|by| by.entry);
@@ -230,6 +227,11 @@ impl<'a> Calc<'a> {
             Some(part) => self.tag_unless_benched(part, id, place),
             None => Err(missing()),
         }
+    }
+
+    /// Why there is no value of what a line with a mistake left unknown.
+    pub(super) fn not_known(&self, id: QuantityId, place: Place) -> Missing {
+        Missing::one(format!("{} put right (its last line has an error)", self.slot_name(id, place)))
     }
 
     /// What was read last at a place (never what was asked), or is supposed in its place.

@@ -4,7 +4,7 @@
 //! Must not know any particular figure.
 
 use super::calc::{Calc, Fig, Got, Missing, Node, Root, Status};
-use crate::book::entry::{EntryId, Item, ItemId};
+use crate::book::entry::{EntryId, Item, ItemId, Verb};
 use crate::book::place::Place;
 use crate::history::sessions::Session;
 use crate::history::slots::{Register, SlotEvent};
@@ -98,7 +98,8 @@ impl Calc<'_> {
         items.take_while(|item| item.is_further()).copied().collect()
     }
 
-    /// The readings of a slot up to the moment, oldest first, each with its line.
+    /// The readings of a slot up to the moment, oldest first, each with its line: those since the last line of which nobody knows to what it
+    /// set it. One that only read it, and cannot be read, is missing and no more.
     pub(super) fn readings(&self, name: &str, place: Place) -> Got<Vec<(EntryId, SlotEvent)>> {
         let id = self.quantity(name)?;
         let Some(slot) = self.state(id, place) else {
@@ -106,7 +107,14 @@ impl Calc<'_> {
         };
         let before =
             |event: &&SlotEvent| event.rank(&self.history.order).is_some_and(|rank| rank < self.rank);
-        let read = slot.track.events.iter().filter(|event| event.register() == Register::Read);
+        let all = &slot.track.events;
+        let reads = |event: &SlotEvent| {
+            let verb = event.line(self.book).map(|line| line.verb);
+            verb.is_some_and(|verb| matches!(verb, Verb::Read | Verb::Found))
+        };
+        let lost = |event: &SlotEvent| event.register() == Register::Unknown && !reads(event);
+        let known = all.iter().rposition(|event| lost(event) && before(&event)).map_or(0, |at| at + 1);
+        let read = all.iter().skip(known).filter(|event| event.register() == Register::Read);
         Ok(read.filter(before).filter_map(|event| Some((event.entry?, *event))).collect())
     }
 

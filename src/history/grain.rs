@@ -3,8 +3,10 @@
 //! Must not know checks or figures.
 
 use crate::book::Book;
+use crate::book::clause::Clause;
 use crate::book::entry::{By, Entry, Flags, Item};
 use crate::book::model::Gauge;
+use crate::book::names::Thing;
 use crate::source::{FileId, Files};
 use crate::units::{DimensionId, number};
 use crate::vocabulary::QuantityId;
@@ -61,12 +63,32 @@ fn kept_as_angle(book: &Book, quantity: Option<QuantityId>) -> bool {
     quantity.is_some_and(|id| book.vocabulary.get(id).dimension == DimensionId::TOE)
 }
 
-/// A gauge's resolution in SI as a difference, if it is stated and of the kind that the item is.
+/// The gauges that a reading may have been read by, where nobody can read which, or what it says of itself: any that reads the like. `None` where
+/// that is known.
+fn perhaps<'a>(book: &'a Book, entry: &Entry) -> Option<impl Iterator<Item = &'a Gauge>> {
+    let lost = match entry.by {
+        By::Gauge(gauge) => {
+            let unread = |property: &str| book.unread.has(Some(Thing::Gauge(gauge)), property);
+            unread("resolution") || unread("repeats")
+        }
+        _ => book.extra(entry).is_some_and(|extra| extra.unclear.has(Clause::By)),
+    };
+    let quantity = entry.quantity.filter(|_| lost)?;
+    Some(book.gauges.iter().filter(move |gauge| gauge.reads.contains(&quantity)))
+}
+
+/// A gauge's resolution in SI as a difference, if it is stated and of the kind that the item is; where nobody knows by which gauge, that of the
+/// coarsest that it may have been.
 #[must_use]
 pub fn resolution(book: &Book, files: &Files, entry: &Entry, item: &Item) -> Option<f64> {
+    let as_angle = kept_as_angle(book, entry.quantity);
+    if let Some(gauges) = perhaps(book, entry) {
+        let all = gauges.filter_map(|gauge| stated_of(gauge.resolution?, files, entry.file, item, as_angle));
+        return all.map(f64::abs).reduce(f64::max).map(|coarsest| coarsest.max(f64::from(item.half) * 2.0));
+    }
     let By::Gauge(gauge) = entry.by else { return None };
     let resolution = book.gauges.get(gauge)?.resolution?;
-    stated_of(resolution, files, entry.file, item, kept_as_angle(book, entry.quantity))
+    stated_of(resolution, files, entry.file, item, as_angle)
 }
 
 /// How finely a reading can be told apart, SI: its gauge's resolution where it states one, however many digits were typed (86 by a tape
@@ -80,8 +102,12 @@ pub fn grain(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
 /// more; half its last digit where the gauge does not state its divisions, or no gauge is named; a stated ± as it stands.
 #[must_use]
 pub fn half(book: &Book, files: &Files, entry: &Entry, item: &Item) -> f64 {
-    let By::Gauge(gauge) = entry.by else { return f64::from(item.half) };
     let as_angle = kept_as_angle(book, entry.quantity);
+    if let Some(gauges) = perhaps(book, entry) {
+        let all = gauges.map(|gauge| half_of(gauge, files, entry.file, item, as_angle));
+        return all.fold(f64::from(item.half), f64::max);
+    }
+    let By::Gauge(gauge) = entry.by else { return f64::from(item.half) };
     let gauge = book.gauges.get(gauge);
     gauge.map_or(f64::from(item.half), |gauge| half_of(gauge, files, entry.file, item, as_angle))
 }

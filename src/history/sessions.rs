@@ -45,8 +45,8 @@ pub struct Sessions {
     pub(super) cut: FxHashMap<EntryId, (SessionId, u32)>,
     /// Of those, what legs that follow one another come to together: the first of them, and the one behind the last.
     pub(super) joined: FxHashMap<(EntryId, u32, u32), Session>,
-    /// Of each car, in order, the ranks of `run` lines of which nobody knows all that was run.
-    lost: BTreeMap<CarId, Vec<Rank>>,
+    /// Of each car, in order, the ranks of `run` lines of which nobody knows all that was run, and the lines.
+    lost: BTreeMap<CarId, Vec<(Rank, EntryId)>>,
     by_run: FxHashMap<EntryId, SessionId>,
     by_label: FxHashMap<(CarId, Result<EventId, Date>, Box<str>), SessionId>,
 }
@@ -249,7 +249,12 @@ impl Sessions {
     #[must_use]
     pub fn lost_between(&self, car: CarId, from: Rank, until: Rank) -> bool {
         let list = self.lost.get(&car).map_or(&[][..], Vec::as_slice);
-        list.get(list.partition_point(|rank| *rank < from)).is_some_and(|rank| *rank < until)
+        list.get(list.partition_point(|(rank, _)| *rank < from)).is_some_and(|(rank, _)| *rank < until)
+    }
+
+    /// The `run` lines of which nobody knows all that was run, each with a car that it may be of.
+    pub fn lost(&self) -> impl Iterator<Item = (CarId, EntryId)> {
+        self.lost.iter().flat_map(|(car, lines)| lines.iter().map(|(_, line)| (*car, *line)))
     }
 
     /// Whether a car, or any of them, ran with `from <= rank < until`, or may have.
@@ -393,8 +398,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
 }
 
 /// Of each car, in order, the ranks of its `run` lines with a mistake; one under a head that names no car that there is may be of any that it may mean.
-fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<Rank>> {
-    let mut lost: BTreeMap<CarId, Vec<Rank>> = BTreeMap::new();
+fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<(Rank, EntryId)>> {
+    let mut lost: BTreeMap<CarId, Vec<(Rank, EntryId)>> = BTreeMap::new();
     for (index, entry) in book.entries.iter_enumerated() {
         if entry.verb != Verb::Run {
             continue;
@@ -405,11 +410,11 @@ fn lost(book: &Book, order: &Order) -> BTreeMap<CarId, Vec<Rank>> {
             continue;
         }
         for car in book.may_be_of(entry.head) {
-            lost.entry(car).or_default().push(*rank);
+            lost.entry(car).or_default().push((*rank, index));
         }
     }
-    for ranks in lost.values_mut() {
-        ranks.sort_unstable();
+    for lines in lost.values_mut() {
+        lines.sort_unstable();
     }
     lost
 }

@@ -97,7 +97,7 @@ impl<'a> Scrutiny<'a> {
     #[must_use]
     pub fn class_lost(&self, car: CarId, class: &str) -> bool {
         class.is_empty()
-            && self.book.unread.has(Some(Thing::Car(car)), "class")
+            && self.book.unread.may_be(Some(Thing::Car(car)), "class")
             && self.book.rules.iter().any(|rule| !rule.class.is_empty())
     }
 

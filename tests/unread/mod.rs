@@ -1,6 +1,8 @@
 //! A property of a declaration that cannot be read, or that is told twice with two values, is not known: it is neither left out nor what would
 //! hold if it were. One mistake, one message.
 
+mod lines;
+
 use crate::checks::compile_text;
 use stringline::Compiled;
 use stringline::answer::lives::CountedFailures;

@@ -13,7 +13,7 @@ use crate::syntax::{Cursor, Shape};
 
 impl Reader<'_> {
     /// `handed setup-sheet at pell-2 to orr 4f3a-91c2-07b1`, `handed season 2025 to orr ...`.
-    pub(super) fn handed_line(&self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
+    pub(super) fn handed_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
         let Reading { cur, .. } = reading;
         let (span, text) = (cur.here(), cur.peek().map_or("", |word| cur.str(word)));
         if cur.is_done() {
@@ -25,7 +25,7 @@ impl Reader<'_> {
         };
         cur.bump();
         if page.is_of_car() {
-            self.needs_car(Verb::Handed, span)?;
+            self.needs_car(reading, Verb::Handed, span);
         }
         let year = if page == HandedPage::Season { Some(self.year_here(&mut reading.cur)) } else { None };
         let mut event = None;

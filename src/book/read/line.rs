@@ -40,6 +40,7 @@ impl Reader<'_> {
         cur.suggests = self.out.troubles.len() < MOST_SUGGESTIONS;
         let said = cur.said();
         let troubles = self.out.troubles.len();
+        let no_car = (self.no_car, self.out.heads.last().map(|head| head.car_unknown));
         let mut reading = Reading {
             cur,
             entry: self.blank(said, parent, Verb::Note),
@@ -68,14 +69,17 @@ impl Reader<'_> {
         reading.entry.broken |= read.is_err();
         // One line, one message: the first mistake's.
         if let Some(trouble) = mistake.or(read.err()) {
-            let no_car = matches!(trouble.what, What::NoCar(_));
-            if !(reading.said || no_car && self.no_car || self.follows(&trouble)) {
+            if !(reading.said || self.follows(&trouble)) {
                 self.trouble(trouble);
             }
-            self.no_car |= no_car && !bad;
         }
         if bad {
             self.out.troubles.truncate(troubles);
+            // Whether it is about a car is not known.
+            self.no_car = no_car.0;
+            if let Some((head, unknown)) = self.out.heads.as_vec().last_mut().zip(no_car.1) {
+                head.car_unknown = unknown;
+            }
             // Who might read it may stand in what is wrong with it.
             reading.extra.audience = Some(Audience::Shop);
         } else if reading.entry.broken {
@@ -119,10 +123,11 @@ impl Reader<'_> {
 
     /// Whether a line lacks only what its car's declaration would say, had it been read: that has its message.
     fn follows(&self, trouble: &Trouble) -> bool {
-        let car = self.out.heads.last().and_then(|head| head.car).map(Thing::Car);
-        let unread = |property: &str| car.is_some() && self.book.unread.has(car, property);
+        let Some(head) = self.out.heads.last() else { return false };
+        let car = head.car.map(Thing::Car);
+        let unread = if car.is_some() { self.book.unread.may_be(car, "toe-over") } else { head.car_unknown };
         matches!(trouble.what, What::ToeUnderspecified { direction: false, share: false, over: true })
-            && unread("toe-over")
+            && unread
     }
 
     fn verb_line(&mut self, reading: &mut Reading<'_>) -> Result<(), Trouble> {
@@ -214,29 +219,29 @@ impl Reader<'_> {
         reading.side = Side::of(verb);
         match verb.group() {
             VerbGroup::Setting(setting) => {
-                self.needs_car(verb, span)?;
+                self.needs_car(reading, verb, span);
                 self.setting(reading, setting)?;
             }
             VerbGroup::Bench => self.bench(reading)?,
             VerbGroup::Compare => self.compare(reading)?,
             VerbGroup::Row(row) => self.row(reading, row)?,
             VerbGroup::Run => {
-                self.needs_car(verb, span)?;
+                self.needs_car(reading, verb, span);
                 self.run(reading)?;
             }
             VerbGroup::Stretch(stretch) => self.stretch(reading, stretch)?,
             VerbGroup::Laps => self.laps(reading)?,
             VerbGroup::Result => {
-                self.needs_car(verb, span)?;
+                self.needs_car(reading, verb, span);
                 self.result(reading)?;
             }
             VerbGroup::Correct => {
-                self.needs_car(verb, span)?;
+                self.needs_car(reading, verb, span);
                 self.correct(reading)?;
             }
             VerbGroup::Words => self.words(reading)?,
             VerbGroup::Try => {
-                self.needs_car(verb, span)?;
+                self.needs_car(reading, verb, span);
                 self.try_line(reading)?;
             }
             VerbGroup::Waive => self.waive(reading)?,
@@ -246,7 +251,7 @@ impl Reader<'_> {
             VerbGroup::Stock(stock) => self.stock_line(reading, stock)?,
             VerbGroup::Handed => self.handed_line(reading)?,
             VerbGroup::Hit => {
-                self.needs_car(verb, span)?;
+                self.needs_car(reading, verb, span);
                 self.hit(reading)?;
             }
             VerbGroup::Part(part) => self.part_line(reading, part)?,
@@ -299,13 +304,18 @@ impl Reader<'_> {
         }
     }
 
-    pub(super) fn needs_car(&self, verb: Verb, span: Span) -> Result<(), Trouble> {
-        match self.out.heads.last() {
-            Some(head) if head.car.is_none() && !head.car_unknown => {
-                Err(Trouble { span, what: What::NoCar(verb.word()) })
-            }
-            _ => Ok(()),
+    /// Of a line about a car under a head that names none: which car is meant is not known, of none of the head's lines. Said once a block.
+    pub(super) fn needs_car(&mut self, reading: &mut Reading<'_>, verb: Verb, span: Span) {
+        let Some(head) = self.out.heads.as_vec().last_mut() else { return };
+        if head.car.is_some() || head.car_unknown && !self.no_car {
+            return;
         }
+        head.car_unknown = true;
+        if !(self.no_car || reading.said) {
+            self.trouble(Trouble { span, what: What::NoCar(verb.word()) });
+        }
+        self.no_car = true;
+        (reading.entry.broken, reading.said) = (true, true);
     }
 
     /// Whether the line above could not be read: what it was is not known, and a line under it cannot be judged. Such a

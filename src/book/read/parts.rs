@@ -202,6 +202,7 @@ impl Reader<'_> {
                     let wants = "a part and its place, or the name of an outfit and nothing else";
                     return Err(missing(wants));
                 }
+                self.needs_car(reading, Verb::Fit, line);
                 self.wears(facts.outfit, line)?;
             }
             PartVerb::Sell | PartVerb::Buy if before.parts.is_empty() => {
@@ -247,10 +248,9 @@ impl Reader<'_> {
         }
         if verb == PartVerb::Fit
             && reading.entry.part().is_some_and(|part| book.parts.get(part).is_some())
-            && self.out.heads.last().is_none_or(|head| head.car.is_none() && !head.car_unknown)
             && facts.car.is_none()
         {
-            return Err(Trouble { span: line, what: What::NoCar("fit") });
+            self.needs_car(reading, Verb::Fit, line);
         }
         reading.extra.parts = Some(Box::new(std::mem::take(facts)));
         Ok(())
@@ -258,13 +258,7 @@ impl Reader<'_> {
 
     /// Whether the block's car is the one that an outfit is for.
     fn wears(&self, outfit: Option<OutfitId>, line: Span) -> Result<(), Trouble> {
-        let head = self.out.heads.last();
-        let Some(car) = head.and_then(|head| head.car) else {
-            return match head {
-                Some(head) if head.car_unknown => Ok(()),
-                _ => Err(Trouble { span: line, what: What::NoCar("fit") }),
-            };
-        };
+        let Some(car) = self.out.heads.last().and_then(|head| head.car) else { return Ok(()) };
         let own = outfit.and_then(|outfit| self.book.outfits.get(outfit)).and_then(|outfit| outfit.car);
         if own.is_some_and(|own| own != car) {
             let what = What::PropertyValue { property: "fit", wants: "an outfit of the car of this block" };

@@ -2,7 +2,7 @@
 //!
 //! Wanted rates are the book's own line, `set bar-rate-wanted front 28/54 N/mm`. Must not know how it is shown.
 
-use super::rates::{nearest, rates};
+use super::rates::{nearest, told};
 use crate::book::entry::Flags;
 use crate::book::place::Place;
 use crate::figures::Formula;
@@ -73,7 +73,11 @@ fn near(
     formula: &'static Formula,
 ) -> Got {
     let wanted = end(wanted(calc, place)?);
-    let owned = rates(calc, "bar-rate");
+    let (owned, lacks) = told(calc, "bar-rate");
+    // What nobody can tell of may be the nearest.
+    if let Some((_, missing)) = lacks.into_iter().next() {
+        return Err(missing);
+    }
     let Some((rate, _)) = nearest(&owned, wanted.value).and_then(|(at, off)| Some((owned.get(at)?, off)))
     else {
         return Err(Missing::one("a bar or blade with its rate on the bench"));

@@ -34,21 +34,30 @@ pub struct Rate {
 /// Everything benched of a quantity (`spring-rate`, `bar-rate`) by the calc's moment, softest first.
 #[must_use]
 pub fn rates(calc: &mut Calc<'_>, quantity: &str) -> Vec<Rate> {
-    let Ok(id) = calc.quantity(quantity) else { return Vec::new() };
-    let mut list = Vec::new();
+    told(calc, quantity).0
+}
+
+/// The same, and of which parts a rate was benched that nobody can tell, with what it lacks.
+pub fn told(calc: &mut Calc<'_>, quantity: &str) -> (Vec<Rate>, Vec<(PartId, Missing)>) {
+    let Ok(id) = calc.quantity(quantity) else { return (Vec::new(), Vec::new()) };
+    let (mut list, mut lacks) = (Vec::new(), Vec::new());
     for part in (0..calc.book.parts.len()).map(PartId::from) {
         let all = holes(calc, part, id);
         let wanted: Vec<Option<f64>> =
             if all.is_empty() { vec![None] } else { all.into_iter().map(Some).collect() };
         for hole in wanted {
-            if let Ok(Some(found)) = on_bench(calc, part, quantity, hole) {
-                let tag = calc.tag(part, id, Place::CAR).ok().map(|tag| tag.value);
-                list.push(one(part, hole, &found, tag));
+            match on_bench(calc, part, quantity, hole) {
+                Ok(Some(found)) => {
+                    let tag = calc.tag(part, id, Place::CAR).ok().map(|tag| tag.value);
+                    list.push(one(part, hole, &found, tag));
+                }
+                Ok(None) => {}
+                Err(missing) => lacks.push((part, missing)),
             }
         }
     }
     list.sort_by(|a, b| a.rate.value.total_cmp(&b.rate.value).then(a.part.cmp(&b.part)));
-    list
+    (list, lacks)
 }
 
 fn one(part: PartId, hole: Option<f64>, found: &Benched, tag: Option<f64>) -> Rate {

@@ -115,8 +115,12 @@ fn told(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     Ok(all)
 }
 
-/// The readings of a slot that are like its last one, oldest first.
+/// The readings of a slot that are like its last one, oldest first. Where the last line about it cannot be read, nobody knows what it is like.
 pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
+    let id = calc.quantity(name)?;
+    if calc.state(id, place).is_some_and(|slot| slot.held.unknown.is_some()) {
+        return Err(calc.not_known(id, place));
+    }
     let mut all = told(calc, name, place)?;
     let Some(last) = all.last().copied() else {
         return Err(Missing::one(format!("a reading of {}", calc.slot_name(calc.quantity(name)?, place))));

@@ -7,7 +7,7 @@ use super::bench_spans;
 use super::frame::{self, Frame};
 use crate::book::entry::{Entry, EntryId, Flags, Verb};
 use crate::book::model::PartId;
-use crate::figures::bench::rates::{Rate, rates};
+use crate::figures::bench::rates::{Rate, rates, told};
 use crate::figures::calc::Calc;
 use crate::figures::trace::usual;
 use crate::history::moment;
@@ -101,10 +101,11 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
     for kind in KINDS {
         // A bench line belongs to no car.
         let mut calc = Calc::new(cx.facts, None, &end);
-        let all = rates(&mut calc, kind);
+        let (all, lacks) = told(&mut calc, kind);
         if all.is_empty() {
             continue;
         }
+        let lacking: Vec<PartId> = lacks.iter().map(|(part, _)| *part).collect();
         let lines: Vec<(PartId, BenchRate)> =
             all.iter().map(|rate| (rate.part, line(tell, &calc, rate, &mut chains, &mut voids))).collect();
         let holes = holes(&all);
@@ -115,7 +116,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>) -> Bench {
             let whose = format!("{} {}", one.car, one.place);
             let asked = AskedRate { whose: &whose, range: one.range };
             one.drawn = bench_drawn::drawn(kind, &all, &lines, Some(&asked));
-            one.spans = bench_spans::spans(&all, &lines, one.range);
+            one.spans = bench_spans::spans(&all, &lines, &lacking, one.range);
         }
         books.push(Shelf {
             drawn,

@@ -29,10 +29,11 @@ impl Given {
     }
 }
 
-/// Every part on the bench against a range, N/m, softest part first.
+/// Every part on the bench against a range, N/m, softest part first; of those that are lacking some other rate could not be read.
 pub(super) fn spans(
     all: &[Rate],
     lines: &[(PartId, BenchRate)],
+    lacking: &[PartId],
     (softest, stiffest): (f64, f64),
 ) -> Vec<WantedSpan> {
     let imperial = !lines.is_empty() && lines.iter().all(|(_, line)| line.unit != "N/mm");
@@ -51,7 +52,12 @@ pub(super) fn spans(
         }
     }
     let ends = [size(softest), size(stiffest)];
-    parts.into_iter().map(|(_, part, rates)| span(part, &rates, ends)).collect()
+    let told = parts.into_iter().map(|(id, part, rates)| {
+        let span = span(part, &rates, ends);
+        let lacks = if lacking.contains(&id) { "; another of its rates could not be read" } else { "" };
+        WantedSpan { text: span.text + lacks, ..span }
+    });
+    told.collect()
 }
 
 fn span(part: &str, rates: &[Given], ends: [f64; 2]) -> WantedSpan {
