@@ -6,7 +6,7 @@
 //!
 //! Must not know the words of any check.
 
-use super::Context;
+use super::{Context, told};
 use crate::book::What;
 use crate::book::entry::{EntryId, Head, Verb};
 use crate::book::model::{CarId, PartId};
@@ -204,6 +204,10 @@ impl Doubt {
     /// Whether the problem is nothing but the consequence of a line that has its message.
     #[must_use]
     pub fn explains(&self, cx: &Context<'_>, problem: &Problem) -> bool {
+        // Where its zone cannot be read, that has its message.
+        if let Problem::ClockOffsetWrong { typed, .. } = *problem {
+            return told::zone_unread(cx, typed);
+        }
         let gone = |entry: EntryId| {
             let sale = cx.car_of(entry).and_then(|car| self.gone.get(&car));
             sale.is_some_and(|sale| *sale < cx.rank(entry))

@@ -162,7 +162,11 @@ fn car_plan(
         return None;
     }
     events.sort_by_key(|id| (book.events[*id].first, id.number()));
-    let (per_event, of) = mean_event(book, &runs, at);
+    let (per_event, of) = if history.sessions.lost_between(car, Rank::START, cut) {
+        (ByClock::of(|_| None), mean_event(book, &runs, at).1)
+    } else {
+        mean_event(book, &runs, at)
+    };
     let unfinished = runs.iter().map(|(event, ..)| *event).rfind(|event| *event != asked && !over(*event));
     let ahead = ByClock::of(|clock| {
         let mean = per_event[clock]?;
@@ -184,7 +188,13 @@ pub fn usual(book: &Book, history: &History, car: CarId, cut: Rank, at: Date) ->
     if own.clone().any(withheld) {
         return mean_event(book, &walk(own.filter(|session| !withheld(session))), at);
     }
-    mean_event(book, &runs(history, car, cut), at)
+    let (mean, of) = mean_event(book, &runs(history, car, cut), at);
+    // It may have run more, at one of them or at another.
+    if history.sessions.lost_between(car, Rank::START, cut) {
+        (ByClock::of(|_| None), of)
+    } else {
+        (mean, of)
+    }
 }
 
 /// Whether an event is over by a date: its last day is past, or is that day and the car has run on it.

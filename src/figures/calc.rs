@@ -223,7 +223,7 @@ impl<'a> Calc<'a> {
                 return self.event(id, place, &slot, event, stale);
             }
         }
-        match self.tells(id, place) {
+        match self.tells(id, place)? {
             Some(part) => self.tag_unless_benched(part, id, place),
             None => Err(missing()),
         }

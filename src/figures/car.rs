@@ -19,17 +19,37 @@ impl<'a> Calc<'a> {
     }
 
     /// The part in that place that gives the quantity (a spring its rate), at the moment that the figure on the way is of.
-    pub(super) fn giver(&self, id: QuantityId, place: Place) -> Option<PartId> {
-        self.on(self.car?, self.rank_of(id)).giver(id, place)
+    ///
+    /// # Errors
+    /// Where a line with a mistake may have taken it off: what is there gives something else.
+    pub(super) fn giver(&self, id: QuantityId, place: Place) -> Got<Option<PartId>> {
+        let giver = self.car.and_then(|car| self.on(car, self.rank_of(id)).giver(id, place));
+        self.surely_on(giver, id, place)
     }
 
     /// The part in that place whose tag tells the quantity where nothing else does: one that gives it, or carries it.
-    pub(super) fn tells(&self, id: QuantityId, place: Place) -> Option<PartId> {
-        let standing = self.on(self.car?, self.rank_of(id));
-        standing.giver(id, place).or_else(|| match standing.owner(id, place) {
-            Owner::Part(part) => Some(part),
-            Owner::Car(_) => None,
-        })
+    ///
+    /// # Errors
+    /// Where a line with a mistake may have taken it off.
+    pub(super) fn tells(&self, id: QuantityId, place: Place) -> Got<Option<PartId>> {
+        let part = self.car.and_then(|car| {
+            let standing = self.on(car, self.rank_of(id));
+            standing.giver(id, place).or_else(|| match standing.owner(id, place) {
+                Owner::Part(part) => Some(part),
+                Owner::Car(_) => None,
+            })
+        });
+        self.surely_on(part, id, place)
+    }
+
+    fn surely_on(&self, part: Option<PartId>, id: QuantityId, place: Place) -> Got<Option<PartId>> {
+        let rank = self.rank_of(id);
+        let off = part.filter(|part| self.history.parts.get(*part).may_be_off(rank));
+        let Some(named) = off.and_then(|part| self.book.parts.get(part)) else { return Ok(part) };
+        let (slot, part) = (self.slot_name(id, place), &named.named.typed);
+        Err(Missing::one(format!(
+            "what gives {slot} put right (a line that may have taken {part} off has an error)"
+        )))
     }
 
     /// "benched later, 15 Aug 2026", where a line of the bench comes after the moment that it is taken for.

@@ -42,7 +42,7 @@ pub(super) fn bar(calc: &mut Calc<'_>, axle: Place) -> Got<Bar> {
     if let Some(fig) = calc.instead(rate, axle) {
         return Ok(Bar::Rate(fig));
     }
-    let part = calc.giver(rate, axle);
+    let part = calc.giver(rate, axle)?;
     if let Some(part) = part {
         let rate = bench::fitted_bar(calc, part, at.as_ref().map(|fig| fig.value));
         let rate = rate.map_err(|missing| match at {

@@ -16,7 +16,7 @@ fn spring(calc: &mut Calc<'_>, place: Place) -> Got {
     if let Some(fig) = calc.instead(id, place) {
         return Ok(fig);
     }
-    match calc.giver(id, place) {
+    match calc.giver(id, place)? {
         Some(part) => bench::of_part(calc, part, "spring-rate", None),
         None => calc.value("spring-rate", place),
     }

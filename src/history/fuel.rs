@@ -181,6 +181,9 @@ impl Tank<'_> {
                 used.insert(run, Ok(*event));
             }
         }
+        if let Some(line) = sessions.first_lost(car, from, until) {
+            return Err(Unclear::Minutes(line));
+        }
         let legs = sessions.legs_between(car, from, until);
         for row in legs.chunk_by(|leg, next| leg.entry == next.entry) {
             let Some(first) = row.first() else { continue };

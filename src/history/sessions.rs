@@ -252,6 +252,14 @@ impl Sessions {
         list.get(list.partition_point(|(rank, _)| *rank < from)).is_some_and(|(rank, _)| *rank < until)
     }
 
+    /// The first such line.
+    #[must_use]
+    pub fn first_lost(&self, car: CarId, from: Rank, until: Rank) -> Option<EntryId> {
+        let list = self.lost.get(&car).map_or(&[][..], Vec::as_slice);
+        let (rank, line) = list.get(list.partition_point(|(rank, _)| *rank < from))?;
+        (*rank < until).then_some(*line)
+    }
+
     /// The `run` lines of which nobody knows all that was run, each with a car that it may be of.
     pub fn lost(&self) -> impl Iterator<Item = (CarId, EntryId)> {
         self.lost.iter().flat_map(|(car, lines)| lines.iter().map(|(_, line)| (*car, *line)))

@@ -80,7 +80,8 @@ impl<'a> Scrutiny<'a> {
         (days, event): ([Date; 2], Option<EventId>),
     ) -> Option<InForce> {
         let rule = self.rule(id);
-        let days = (!rule.broken && self.is_here(rule, event)).then(|| within(rule, days)).flatten()?;
+        let days =
+            (!self.is_unread(rule) && self.is_here(rule, event)).then(|| within(rule, days)).flatten()?;
         let outranked = (rule.local.is_none() && !locals.0.is_empty()).then(|| {
             let rivals = locals.0.get(&folded(self.name(rule)))?;
             let stands = |(_, local): &&(RuleId, &Rule)| {
@@ -105,8 +106,14 @@ impl<'a> Scrutiny<'a> {
     #[must_use]
     pub fn unread(&self, class: &str, event: Option<EventId>) -> Vec<RuleId> {
         let may_be = |rule: &Rule| rule.class.is_empty() || same(&rule.class, class);
-        let lost = |rule: &Rule| rule.broken && may_be(rule) && self.is_here(rule, event);
+        let lost = |rule: &Rule| self.is_unread(rule) && may_be(rule) && self.is_here(rule, event);
         self.book.rules.iter_enumerated().filter(|(_, rule)| lost(rule)).map(|(at, _)| at).collect()
+    }
+
+    /// Whether a rule could not be read, or limits something that there is not.
+    pub(super) fn is_unread(&self, rule: &Rule) -> bool {
+        let meant = self.meant(rule);
+        rule.broken || rule.subject.is_some() && meant.quantity.is_none() && meant.figure.is_none()
     }
 
     /// Whether a rule is everybody's, or of the rulebook of that event or its circuit.

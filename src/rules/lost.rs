@@ -6,7 +6,7 @@
 use super::Scrutiny;
 use super::judge::{Judged, Verdict};
 use super::known::Reading;
-use crate::book::entry::EntryId;
+use crate::book::entry::{Entry, EntryId};
 use crate::book::model::{CarId, Rule};
 use crate::book::place::Place;
 use crate::figures::Calc;
@@ -74,7 +74,8 @@ impl Scrutiny<'_> {
     }
 
     fn is_lost(&self, line: EntryId) -> bool {
-        self.book.entries.get(line).is_some_and(|line| line.broken || line.withheld)
+        let of_any = |line: &Entry| self.book.head(line).is_some_and(|head| head.car_unknown);
+        self.book.entries.get(line).is_some_and(|line| line.broken || line.withheld || of_any(line))
     }
 
     /// The last line about a value of the car between two ranks that cannot be read.

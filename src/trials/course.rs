@@ -4,6 +4,7 @@
 
 use super::factor::Factor;
 use super::said;
+use crate::book::clause::Clause;
 use crate::book::entry::Extra;
 use crate::book::model::{CircuitId, PersonId};
 use crate::history::Facts;
@@ -53,7 +54,10 @@ pub fn of_run(facts: Facts<'_>, run: &Session) -> Result<Course, Factor> {
 /// Who drove, if anybody is said to have; `None` of a run that several drove: nobody knows whose its laps are.
 #[must_use]
 pub fn driver(facts: Facts<'_>, run: &Session) -> Option<Option<PersonId>> {
-    (facts.history.sessions.drivers(run).len() < 2).then_some(run.driver)
+    let line = facts.book.entries.get(run.entry).and_then(|entry| facts.book.extra(entry));
+    // Somebody is named, and nobody can read who.
+    let lost = run.driver.is_none() && line.is_some_and(|extra| extra.unclear.has(Clause::By));
+    (facts.history.sessions.drivers(run).len() < 2 && !lost).then_some(run.driver)
 }
 
 /// The words of a run's line about weather and track. `None` where they could not be read.

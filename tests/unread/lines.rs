@@ -154,3 +154,34 @@ fn one_mistake_has_one_message() {
         assert_eq!(errors(&made).len(), 1, "{text}: {:?}", errors(&made));
     }
 }
+
+/// A part that a line with a mistake may have taken off gives nothing: what is there now may give something else.
+#[test]
+fn a_part_that_may_be_off_gives_nothing() {
+    let text = |line: &str| {
+        format!(
+            "kind spring  fits LF  gives spring-rate\nspec s60 of spring  tag spring-rate 60 N/mm\npart sp-1 spring  spec s60\npart sp-2 spring  spec s60\ncar aa \"A\"  motion-ratio LF 1\n2026-05-01 aa\n  fit sp-1 LF\n2026-05-02 aa\n  {line}\n"
+        )
+    };
+    let rate = |line: &str| figure(&compile_text(&text(line)), "wheel-rate", Place::LF);
+    assert!(rate("think \"fine\"").is_ok_and(|rate| (rate - 60_000.0).abs() < 1e-6));
+    for line in ["swap spring LF sp-1 -> sp-9", "remove sp-1 LFF", "swop spring LF sp-1 -> sp-2"] {
+        assert!(rate(line).is_err(), "{line}: {:?}", rate(line));
+    }
+}
+
+/// A session of which nobody knows whose it was, or when, may have burnt fuel, and is part of no mean.
+#[test]
+fn a_session_under_a_head_with_a_mistake_burns_fuel() {
+    let text = |head: &str| {
+        format!(
+            "event e-1 2026-05-01..02 \"One\"\nevent e-2 2026-06-01 \"Two\"\ncar heron \"H\"\ncar wren \"W\"\n2026-05-01 heron at e-1\n  fill fuel 30 L\n  set fuel-rate 0.5 L/min\n  run s1 10 min\n{head}\n  run s2 20 min\n"
+        )
+    };
+    let aboard = |head: &str| figure(&compile_text(&text(head)), "fuel-aboard", Place::CAR);
+    assert!(aboard("2026-05-02 heron at e-1").is_ok_and(|litres| (litres - 0.015).abs() < 1e-9));
+    for head in ["2026-05-02 heronn at e-1", "2026-05-O2 heron at e-1", "2026-05-02 at e-1"] {
+        assert!(aboard(head).is_err(), "{head}: {:?}", aboard(head));
+    }
+    assert!(aboard("2026-05-02 wren at e-1").is_ok_and(|litres| (litres - 0.025).abs() < 1e-9));
+}

@@ -41,7 +41,7 @@ pub(super) fn new_kind(book: &mut Book, named: Named) -> Thing {
 /// What stood on a line of a kind that could not be read to its end: its limits are not known, and that its failure can hurt is believed.
 pub(super) fn lose(book: &mut Book, id: KindId, text: &str) {
     book.kinds[id].lost.lose(text, "kind");
-    book.kinds[id].safety |= text.split_whitespace().any(|word| word.eq_ignore_ascii_case("safety"));
+    book.kinds[id].safety |= super::lost::named(text, "kind").any(|name| name == "safety");
 }
 
 /// A property of a kind that is told with two values: neither is known.

@@ -68,10 +68,10 @@ impl Reader<'_> {
         let mistake = reading.side.mistake.take();
         reading.entry.broken |= read.is_err();
         // One line, one message: the first mistake's.
-        if let Some(trouble) = mistake.or(read.err()) {
-            if !(reading.said || self.follows(&trouble)) {
-                self.trouble(trouble);
-            }
+        if let Some(trouble) = mistake.or(read.err())
+            && !(reading.said || self.follows(&trouble))
+        {
+            self.trouble(trouble);
         }
         if bad {
             self.out.troubles.truncate(troubles);

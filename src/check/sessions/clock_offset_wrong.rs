@@ -21,10 +21,6 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::ClockOffsetWrong { typed, date } = *problem else { return None };
-    // Where its zone cannot be read, that has its message.
-    if told::zone_unread(cx, typed) {
-        return None;
-    }
     let (zone, name) = told::zone(cx, typed);
     let clock = told::face(cx, typed);
     let (first, second) = zone.offsets(date, clock);
