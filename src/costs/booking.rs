@@ -163,6 +163,15 @@ impl<'a> Fold<'a> {
         posting.unbilled = hourly == Hourly::Unbilled;
     }
 
+    /// Of a line under a head that names no car that there is: whichever it may be about bears it, or does not.
+    fn perhaps(&mut self, index: EntryId, kind: Kind, to: Belongs, back: bool) {
+        let Some(entry) = self.book.entries.get(index).filter(|_| to.car.is_none()) else { return };
+        for car in self.book.may_be_of(entry.head) {
+            let client = to.client.or_else(|| self.client(Some(car), index));
+            self.post(index, Belongs { car: Some(car), client, ..to }, kind, None).back |= back;
+        }
+    }
+
     fn cost(&mut self, index: EntryId, facts: &CostFacts, to: Belongs, credit: bool) {
         let sum = facts.sum.map(|sum| if credit { sum.negated() } else { sum });
         let kind = Kind::from(facts.kind);
@@ -338,12 +347,17 @@ pub fn lines(with: With<'_>, stated: &[EntryId]) -> Booked {
             to.client = facts.client.or(to.client);
             // What was won makes no job cheaper.
             to.job = to.job.filter(|_| facts.kind != CostKind::Prize);
+            let back = matches!(entry.verb, Verb::Credit | Verb::Result);
             if entry.broken {
                 fold.lost(index, entry, facts, to);
             } else if entry.verb == Verb::Hours {
                 fold.hours(index, facts, to);
+                fold.perhaps(index, Kind::Labour, to, back);
             } else {
-                fold.cost(index, facts, to, matches!(entry.verb, Verb::Credit | Verb::Result));
+                fold.cost(index, facts, to, back);
+                if facts.split.is_none() {
+                    fold.perhaps(index, Kind::from(facts.kind), to, back);
+                }
             }
         } else if let Some(facts) = extra.parts.as_deref().filter(|_| !entry.broken) {
             if entry.verb == Verb::Buy {

@@ -309,6 +309,11 @@ impl<'a> Calc<'a> {
             self.read.insert(Root::Typed(item.span(file)), Reading { quantity: id, place, entry, owner });
         }
         let read_by = self.facts.read_by(slot.track, &event);
+        if read_by.is_some_and(|line| self.facts.comparison_lost(line).is_some()) {
+            return Err(Missing::one(format!(
+                "a comparison of the gauge that read {name} put right (its line has an error)"
+            )));
+        }
         let later = entry.filter(|entry| self.book.entries[*entry].verb == Verb::Bench);
         let later = later.and_then(|entry| self.benched_later(entry));
         let values = entry.map(|entry| self.repeats_of(entry, event.item())).unwrap_or_default();

@@ -45,6 +45,15 @@ impl<'a> Facts<'a> {
         self.history.gauges.correction(gauge, dim, day, car).map(|found| (gauge, found))
     }
 
+    /// The comparison with a mistake that leaves it unknown by how much the gauge of a line reads high.
+    #[must_use]
+    pub fn comparison_lost(self, line: EntryId) -> Option<EntryId> {
+        match self.book.entries.get(line)?.by {
+            By::Gauge(gauge) => self.history.gauges.lost(gauge),
+            _ => None,
+        }
+    }
+
     /// The line whose gauge a slot's value was read by: of a value that was changed by so much, that of the value it was changed from.
     #[must_use]
     pub fn read_by(self, track: &Track, event: &SlotEvent) -> Option<EntryId> {

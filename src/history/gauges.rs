@@ -14,8 +14,9 @@ pub use correction::{Cause, Correction, Quarrel, Step, Terms};
 use super::grain;
 use super::order::{Order, Rank};
 use crate::book::Book;
-use crate::book::entry::{HeldAgainst, Verb};
+use crate::book::entry::{EntryId, HeldAgainst, Verb};
 use crate::book::model::{CarId, GaugeId};
+use crate::book::names::Thing;
 use crate::source::Files;
 use crate::units::Dim;
 use jiff::civil::Date;
@@ -30,12 +31,31 @@ pub struct Gauges {
     nets: Nets,
     /// Of cars of which later comparisons say nothing: those their reader has sold.
     of_car: FxHashMap<CarId, Nets>,
+    /// Gauges that a comparison with a mistake names: by how much such a one reads high is not known. And its line.
+    lost: FxHashMap<GaugeId, EntryId>,
 }
 
 /// Folds the comparisons.
 #[must_use]
 pub fn gauges(book: &Book, files: &Files, order: &Order) -> Gauges {
-    Gauges { nets: Nets::new(&held(book, files, order, Rank::END), 0), of_car: FxHashMap::default() }
+    let nets = Nets::new(&held(book, files, order, Rank::END), 0);
+    Gauges { nets, of_car: FxHashMap::default(), lost: lost(book, files) }
+}
+
+/// The gauges that stand on a comparison with a mistake, each with the first such line.
+fn lost(book: &Book, files: &Files) -> FxHashMap<GaugeId, EntryId> {
+    let mut lost = FxHashMap::default();
+    for (entry, line) in book.entries.iter_enumerated() {
+        if line.verb != Verb::Compare || !line.broken || line.void {
+            continue;
+        }
+        for word in files.text(line.span()).split([' ', '\t', ',']) {
+            if let Some(Thing::Gauge(gauge)) = book.names.find(word) {
+                lost.entry(gauge).or_insert(entry);
+            }
+        }
+    }
+    lost
 }
 
 /// The comparisons up to a moment, each as what it says.
@@ -162,6 +182,12 @@ impl Gauges {
     pub fn correction(&self, gauge: GaugeId, dim: Dim, day: Date, car: Option<CarId>) -> Option<Correction> {
         let nets = car.and_then(|car| self.of_car.get(&car)).unwrap_or(&self.nets);
         nets.all.get(*nets.of.get(&(gauge, dim))?)?.correction(gauge, day)
+    }
+
+    /// The comparison with a mistake that leaves it unknown by how much a gauge reads high.
+    #[must_use]
+    pub fn lost(&self, gauge: GaugeId) -> Option<EntryId> {
+        self.lost.get(&gauge).copied()
     }
 
     /// Comparisons that cannot all be right.

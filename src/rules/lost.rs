@@ -39,8 +39,11 @@ impl Scrutiny<'_> {
             let places: BTreeSet<Place> = own.chain(read).collect();
             let standing = self.facts.on(car, rank);
             lost.extend(places.into_iter().filter_map(|place| {
-                let unknown = standing.slot(quantity, place)?.held.unknown?;
-                Some((place, unknown.entry?)).filter(|(_, line)| self.is_lost(*line))
+                let held = standing.slot(quantity, place)?.held;
+                let unread =
+                    held.unknown.and_then(|unknown| unknown.entry).filter(|line| self.is_lost(*line));
+                let compared = || self.facts.comparison_lost(held.read?.entry?);
+                Some((place, unread.or_else(compared)?))
             }));
         }
         if let (Some(figure), Some(reading)) = (meant.figure, &reading)

@@ -185,3 +185,64 @@ fn a_session_under_a_head_with_a_mistake_burns_fuel() {
     }
     assert!(aboard("2026-05-02 wren at e-1").is_ok_and(|litres| (litres - 0.025).abs() < 1e-9));
 }
+
+/// By how much a gauge reads high of which a comparison cannot be read is not known: what it read is no figure, and passes no rule.
+#[test]
+fn a_comparison_that_cannot_be_read_leaves_its_gauge_unknown() {
+    let text = |compare: &str, by: &str| {
+        format!(
+            "gauge pg-1 \"one\"  reads tyre-hot  resolution 0.01 bar\ngauge pg-2 \"two\"  reads tyre-hot  resolution 0.01 bar\nclass K-1\nrule r-1 class K-1  tyre-hot min 1.5 bar\ncar aa \"A\"  class K-1\n\
+             2026-05-01\n  {compare}\n2026-05-02 aa\n  read tyre-hot 1.55 1.55 1.55 1.55 bar  by {by}\n"
+        )
+    };
+    let verdict = |compare: &str, by: &str| {
+        let made = compile_text(&text(compare, by));
+        let end = moment::end(&made.history);
+        stringline::answer::rules::build(&made, CarId::new(0), &end, None, None).rules[0].verdict
+    };
+    // 1.55 less the 0.10 that it reads high are 1.45.
+    assert_eq!(verdict("compare pg-1 1.90 bar  reference 1.80 bar", "pg-1"), "fails");
+    assert_eq!(verdict("compare pg-1 1.90 bar  referenc 1.80 bar", "pg-1"), "not-known");
+    assert_eq!(verdict("compare pg-1 1,90 bar  reference 1.80 bar", "pg-1"), "not-known");
+    assert_eq!(verdict("compare pg-1 1.90 bar  referenc 1.80 bar", "pg-2"), "passes");
+}
+
+/// What disturbs a quantity and cannot be read is what is offered in its place, else anything.
+#[test]
+fn what_disturbs_it_and_cannot_be_read_disturbs_it() {
+    let stale = |by: &str, line: &str| {
+        let made = compile_text(&format!(
+            "quantity shift-travel length car  disturbed-by {by}\ncar aa \"A\"\n2026-05-01 aa\n  read shift-travel 12 mm\n2026-05-02 aa\n  {line}\n"
+        ));
+        let quantity = made.book.vocabulary.find("shift-travel").unwrap();
+        let standing = made.facts().on(CarId::new(0), stringline::history::order::Rank::END);
+        standing.slot(quantity, Place::CAR).is_some_and(|slot| slot.held.stale.is_some())
+    };
+    let turned = "adjust perch LF +1 turn";
+    assert!(stale("perch", turned) && !stale("perch", "set brake-bias 58 %"));
+    assert!(stale("prch", turned) && !stale("prch", "set brake-bias 58 %"));
+    assert!(stale("xyzzy", turned) && stale("xyzzy", "set brake-bias 58 %"));
+}
+
+/// What a line under a head that names no car that there is cost may be any car's that it may mean: none of their totals is exact.
+#[test]
+fn a_cost_under_a_head_with_a_mistake_may_be_any_cars() {
+    let text = |head: &str| {
+        format!(
+            "shop \"S\"  currency EUR  rate 50.00 EUR\ncar heron \"H\"\ncar wren \"W\"\n2026-05-01 heron\n  hours 1 h\n2026-05-01 wren\n  hours 1 h\n{head}\n  hours 2 h\n  cost 30.00 EUR parts\n"
+        )
+    };
+    let exact = |head: &str| {
+        let made = compile_text(&text(head));
+        [0, 1].map(|car| {
+            let own = made.costs.postings.iter().filter(|one| one.car == Some(CarId::new(car)));
+            let mut total = stringline::money::Total::default();
+            own.for_each(|posting| posting.add_to(&mut total));
+            !total.at_least
+        })
+    };
+    assert_eq!(exact("2026-05-02 heron"), [true, true]);
+    assert_eq!(exact("2026-05-02 heronn"), [false, true]);
+    assert_eq!(exact("2026-05-02 xyzzy"), [false, false]);
+    assert_eq!(exact("2026-05-02"), [true, true]);
+}
