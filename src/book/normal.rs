@@ -152,17 +152,12 @@ impl Book {
             if let Some((class, of_class)) = car.of_class.and_then(|id| Some((id, self.classes.get(id)?))) {
                 normal.under(&of_class.ranges, quantity, place, Says::Class(class));
             }
-            let unread = |property: &str| self.unread.has(Some(Thing::Car(id)), property);
-            if unread("class") {
+            if self.unread.has(Some(Thing::Car(id)), "class") {
                 for (id, class) in self.classes.iter_enumerated() {
                     normal.or_of(&class.ranges, quantity, Says::Class(id));
                 }
             }
             normal.under(&car.ranges, quantity, place, Says::Car(id));
-            // What it says of itself could not be read: nothing of it is refused or asked about for what may well be normal on it.
-            if unread("usual") || unread("possible") {
-                normal = Normal { usual: None, possible: None };
-            }
         } else {
             for (id, class) in self.classes.iter_enumerated() {
                 normal.or_of(&class.ranges, quantity, Says::Class(id));

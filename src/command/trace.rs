@@ -10,7 +10,7 @@ use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
-use crate::figures::{Calc, Fig, Got, Supposed};
+use crate::figures::{BESIDE, Calc, Fig, Got, Supposed};
 use crate::history::moment;
 use crate::units::{DimensionId, Number, number, table, toe};
 use crate::vocabulary::Places;
@@ -302,8 +302,12 @@ fn as_it_is(
     if shown.unit != would.unit {
         return format!("as the book has it {}\n", shown.shown);
     }
-    let change = number::format(would.value - shown.value, 4);
-    format!("as the book has it {}; the change is worth {change} {}\n", shown.shown, shown.unit)
+    // What was read is another method than the formula: what the change is worth is told of the formula alone.
+    let worked_out = shown.inputs.iter().find(|input| input.input == BESIDE).map(|input| &input.step);
+    let base = worked_out.filter(|step| step.unit == would.unit).unwrap_or(&shown);
+    let change = number::format(would.value - base.value, 4);
+    let read = if worked_out.is_some() { format!(" read, {} worked out", base.shown) } else { String::new() };
+    format!("as the book has it {}{read}; the change is worth {change} {}\n", shown.shown, shown.unit)
 }
 
 /// The chain for people, inputs indented under what they make.

@@ -82,6 +82,7 @@ fn found(book: &Book, history: &History, stated: &[EntryId]) -> Vec<FailureCost>
             work: Vec::new(),
             fees: Vec::new(),
             lost: None,
+            unclear: entry.broken,
             total: Total::default(),
             rank: history.order.rank.get(index).copied().unwrap_or(Rank::START),
         });
@@ -96,7 +97,8 @@ fn found(book: &Book, history: &History, stated: &[EntryId]) -> Vec<FailureCost>
         }
     }
     for index in stated.iter().copied() {
-        let hit = book.entries.get(index).filter(|entry| entry.verb == Verb::Hit && !entry.broken);
+        // That it was hit is believed, whatever else of its line cannot be read.
+        let hit = book.entries.get(index).filter(|entry| entry.verb == Verb::Hit);
         if let Some(entry) = hit {
             add(index, book.head(entry).and_then(|head| head.car), None);
         }

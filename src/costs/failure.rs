@@ -33,6 +33,8 @@ pub struct FailureCost {
     pub fees: Vec<usize>,
     /// Sessions lost by it.
     pub lost: Option<Lost>,
+    /// Its line has a mistake, or how many sessions its event planned cannot be read: it may have cost more.
+    pub unclear: bool,
     /// All of it.
     pub total: Total,
     /// Its rank, for the order.
@@ -57,6 +59,7 @@ impl FailureCost {
     /// of what he may read.
     pub fn add_up(&mut self, postings: &[Posting]) {
         self.total = Total::default();
+        self.total.at_least = self.unclear;
         for posting in self.parts.iter().chain(&self.work).filter_map(|at| postings.get(*at)) {
             posting.add_to(&mut self.total);
         }

@@ -8,6 +8,7 @@ use super::posting::Kind;
 use super::ran::Ran;
 use crate::book::Book;
 use crate::book::model::{CarId, EventId};
+use crate::book::names::Thing;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Lays the lost sessions of each car at each event to its last failure or impact there. They are those planned (where the
@@ -24,6 +25,10 @@ pub fn sessions(book: &Book, ran: &Ran<'_>, costs: &Costs, failures: &mut [Failu
     for one in failures.iter_mut().rev() {
         let Some(event) = one.event else { continue };
         if !done.insert((one.car, event)) {
+            continue;
+        }
+        if book.unread.has(Some(Thing::Event(event)), "sessions") {
+            one.unclear = true;
             continue;
         }
         let run = ran.sessions(event).filter(|session| session.car == one.car).count() as u32;

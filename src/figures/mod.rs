@@ -45,5 +45,6 @@ pub use code::in_code;
 pub use engine::{AtHours, Taken, alike_over_hours, apart, taken};
 pub use formula::Formula;
 pub use inputs::WhatIf;
+pub use read::BESIDE;
 pub use supposed::Supposed;
 pub use wear::read_lines;

@@ -13,8 +13,8 @@ use crate::history::likeness::{self, Likeness};
 use crate::history::order::Rank;
 use rustc_hash::FxHashSet;
 
-/// What is worked out beside a reading.
-pub(super) const BESIDE: &str = "worked_out";
+/// What a figure that was read has beside it: the same by its formula.
+pub const BESIDE: &str = "worked_out";
 
 /// The reading, with what is worked out beside it; what is worked out, where that rests on later lines.
 pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, read: &Fig, fig: Fig) -> Got {

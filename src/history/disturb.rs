@@ -121,6 +121,21 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
                     place,
                     brought: true,
                 }));
+                // Taken off, or perhaps taken off by a line that cannot be read, it gives nothing any more.
+                let off = history.stays.iter().find(|next| next.from == stay.until).map(|next| next.entry);
+                let off = off.map(|entry| (stay.until, entry));
+                let doubts = history.doubts.iter().filter(|rank| (stay.from..=stay.until).contains(*rank));
+                let doubts = doubts.filter_map(|rank| Some((*rank, *order.entries.get(*rank)?)));
+                for (rank, entry) in off.into_iter().chain(doubts) {
+                    let gives = kind.gives.iter().filter(|quantity| wanted.contains(quantity));
+                    of_car[car].extend(gives.map(|quantity| Disturbance {
+                        rank,
+                        entry,
+                        quantity: Some(*quantity),
+                        place,
+                        brought: false,
+                    }));
+                }
                 let list = &mut of_car[car];
                 list.extend(brings.iter().map(|(quantity, own)| Disturbance {
                     rank: stay.from,

@@ -90,3 +90,16 @@ fn what_reaches_no_input_is_refused() {
         assert!(figure == "leakdown-per-hour" || err.contains("reaches no input"), "{figure}: {err}");
     }
 }
+
+/// What was read is another method than the pads: one kilogram more on a pad is worth one of what they come to, and nothing of what was read.
+#[test]
+fn what_a_change_is_worth_is_told_of_the_formula_alone() {
+    let text = format!(
+        "{BOOK}2026-04-19 plumb\n  read weight 150 160 170 180 kg  with driver 78 kg, fuel 20 L\n  read total-weight 664 kg  with driver 78 kg, fuel 20 L\n"
+    );
+    for (with, worth) in [("weight LF 151 kg", "1.0000 kg"), ("weight LF 150 kg", "0.0000 kg")] {
+        let said = crate::lives::printed(&text, &["trace", "plumb", "total-weight", "--with", with]);
+        assert!(said.contains(&format!("the change is worth {worth}")), "{with}: {said}");
+        assert!(said.contains("as the book has it 664 kg read, 660 kg worked out"), "{with}: {said}");
+    }
+}

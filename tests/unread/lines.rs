@@ -246,3 +246,43 @@ fn a_cost_under_a_head_with_a_mistake_may_be_any_cars() {
     assert_eq!(exact("2026-05-02 xyzzy"), [false, false]);
     assert_eq!(exact("2026-05-02"), [true, true]);
 }
+
+/// An impact whose line has a mistake is one, and cost at least what stands under it; so is a failure at an event whose sessions cannot be read.
+#[test]
+fn what_a_failure_cost_of_a_line_with_a_mistake_is_the_least() {
+    let text = |sessions: &str, hit: &str| {
+        format!(
+            "shop \"S\"  currency EUR  rate 50.00 EUR\nevent e-1 2026-05-01 \"One\"  {sessions}\ncar heron \"H\"\n2026-05-01 heron at e-1\n  cost 100.00 EUR entry\n  run s1 10 min\n  {hit}\n    hours 3 h\n"
+        )
+    };
+    let rows = |sessions: &str, hit: &str| -> Vec<bool> {
+        let made = compile_text(&text(sessions, hit));
+        made.costs.failures.iter().map(|one| one.total.at_least).collect()
+    };
+    assert_eq!(rows("sessions 2", "hit LF \"wall\""), [false]);
+    assert_eq!(rows("sessions 2", "hit LX \"wall\""), [true]);
+    assert_eq!(rows("sessions 2", "hit LF \"wall"), [true]);
+    assert_eq!(rows("sessions two", "hit LF \"wall\""), [true]);
+}
+
+/// A weighing is of the springs that were on: one that is off since, or may be by a line that cannot be read, makes it out of date.
+#[test]
+fn a_spring_that_may_be_off_makes_the_weighing_old() {
+    let stale = |line: &str| {
+        let made = compile_text(&format!(
+            "kind spring  fits LF RF  gives spring-rate\npart sp-1 spring\npart sp-2 spring\npart sp-3 spring\ncar aa \"A\"\n2026-05-01 aa\n  fit sp-1 LF\n  fit sp-2 RF\n  read weight 150 150 160 160 kg\n2026-05-02 aa\n  {line}\n"
+        ));
+        let quantity = made.book.vocabulary.find("weight").unwrap();
+        let standing = made.facts().on(CarId::new(0), stringline::history::order::Rank::END);
+        standing.slot(quantity, Place::LF).is_some_and(|slot| slot.held.stale.is_some())
+    };
+    assert!(!stale("think \"fine\""));
+    for line in [
+        "remove sp-1",
+        "swap spring LF sp-1 -> sp-3",
+        "swap spring LF sp-1 -> sp-9",
+        "swop spring LF sp-1 -> sp-3",
+    ] {
+        assert!(stale(line), "{line}");
+    }
+}

@@ -72,6 +72,21 @@ fn what_cannot_be_read_is_noted_and_said_once() {
     }
 }
 
+/// A name that there is not takes nothing with it that stands behind it on its line.
+#[test]
+fn what_stands_behind_an_unknown_name_is_read() {
+    let made = compile_text(
+        "client cee \"Cee\"\ncar aa \"A\"  client cex  class K-1  cylinders 4\nkind belt  fits LF\nspec s-1 of belt\npart b-1 belt  spec s-9  opening new  price 4.00 EUR\n",
+    );
+    assert_eq!(errors(&made).len(), 2, "{:?}", errors(&made));
+    let car = &made.book.cars[CarId::new(0)];
+    assert_eq!((car.class.as_str(), car.cylinders, car.client), ("K-1", Some(4), None));
+    let part = &made.book.parts[PartId::new(0)];
+    assert!(part.opening_new && part.price.is_some() && part.spec.is_none());
+    let unread = |property: &str| made.book.unread.has(made.book.names.find("aa"), property);
+    assert!(unread("client") && !unread("class"));
+}
+
 /// A number with a letter for a nought behind it is no number.
 #[test]
 fn a_number_ends_with_its_last_digit() {
@@ -186,12 +201,21 @@ fn no_page_says_that_there_is_no_rule() {
     assert!(card.class_unread.is_none() && card.rules.is_empty() && card.unread.is_empty());
 }
 
-/// What its class, or itself, would have said is usual is not asked about.
+/// What a class of the book says is usual is not asked about on a car whose class cannot be read; what none does, is.
 #[test]
 fn what_may_be_usual_on_it_is_not_asked_about() {
-    for class in ["clas K-2", "class", "usual camber LF 2,,7 deg", "possible camber LF x deg"] {
+    for class in ["clas K-2", "class"] {
         let made = compile_text(&RULES.replace("CLASS", class).replace("-3 deg", "6 deg"));
         assert_eq!(errors(&made).len(), 1, "{class}: {:?}", errors(&made));
+        let made = compile_text(&RULES.replace("CLASS", class).replace("-3 deg", "9 deg"));
+        assert_eq!(errors(&made).len(), 2, "{class}: {:?}", errors(&made));
+    }
+    // A range with a mistake takes no other range with it.
+    let lines = ["usual camber LF 2,,7 deg", "possible camber LF x deg", "usual cambr 2..7 deg"];
+    for line in lines {
+        let made =
+            compile_text(&format!("car aa \"A\"  {line}\n2026-05-02 aa\n  set tyre-cold LF 9.5 bar\n"));
+        assert_eq!(errors(&made).len(), 2, "{line}: {:?}", errors(&made));
     }
 }
 

@@ -195,6 +195,16 @@ pub(super) fn properties(
                 book.trouble(cur.span(word), What::PropertyUnknown { of, near });
                 return;
             }
+            // A name that there is not is one word: what stands behind it is read.
+            Err(trouble)
+                if matches!(trouble.what, What::NameUnknown { .. })
+                    && cur.peek().is_some_and(|word| cur.span(word) == trouble.span)
+                    && cur.peek_at(1).is_none_or(|next| next.shape != Shape::Comma) =>
+            {
+                told.unread.push(folded(cur.str(word)));
+                book.troubles.push(trouble);
+                cur.bump();
+            }
             Err(trouble) => {
                 told.unread.push(rest.to_owned());
                 // A position or a name that the rest of the line declares is not to be missed elsewhere; the name
