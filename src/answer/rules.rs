@@ -309,7 +309,7 @@ pub fn view(compiled: &Compiled, scrutiny: &Scrutiny<'_>, one: &Judged) -> RuleV
     let margin = one.margin.filter(|_| !untold);
     RuleView {
         rule: rule.named.typed.to_string(),
-        title: if rule.named.title == *rule.named.typed { String::new() } else { rule.named.title.clone() },
+        title: rule.named.words().to_owned(),
         whose: scrutiny.whose_text(rule),
         subject: scrutiny.name(rule).to_owned(),
         min: limit(rule.min),

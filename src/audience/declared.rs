@@ -464,6 +464,7 @@ impl<'a> Cut<'a> {
             over_supply: _,
             disturbed_by: _,
             disturbed_by_hit: _,
+            disturbed_by_anything: _,
             needs,
             sentence,
             declared,

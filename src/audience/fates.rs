@@ -142,7 +142,7 @@ impl<'a> Heard<'a> {
             return true;
         }
         let turned = matches!(entry.verb, Verb::Set | Verb::Adjust | Verb::Fill);
-        let disturbed = book.vocabulary.iter().filter(|(_, what)| what.disturbed_by.contains(&quantity));
+        let disturbed = book.vocabulary.iter().filter(|(_, what)| what.feels(quantity));
         turned && disturbed.map(|(id, _)| id).any(|id| self.was_read(car, id, rank))
     }
 

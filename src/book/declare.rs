@@ -184,6 +184,9 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
             book.shop.declared = Some(one.head().said());
             book.shop.title = title_of(&one.head(), "");
             each(book, &mut shop::shop_property, "shop");
+            if told.is_lost("rate") {
+                book.shop.rate = None;
+            }
         }
         (_, Some(Thing::Person(id))) => {
             each(book, &mut |book, cur| shop::person_property(book, id, cur), "person");
@@ -207,22 +210,25 @@ fn fill(book: &mut Book, one: &Declared<'_>, thing: Option<Thing>, told: &mut To
         }
         (_, Some(Thing::Client(id))) => {
             each(book, &mut |book, cur| shop::client_property(book, id, cur), "client");
+            if told.is_lost("rate") {
+                book.clients[id].rate = None;
+            }
         }
         (_, Some(Thing::Circuit(id))) => {
             each(book, &mut |book, cur| place::circuit_property(book, id, cur), "circuit");
-            if told.lost.iter().any(|text| text.starts_with("length ")) {
+            if told.is_lost("length") {
                 book.circuits[id].length = None;
             }
         }
         (_, Some(Thing::Event(id))) => {
             each(book, &mut |book, cur| place::event_property(book, id, cur), "event");
-            if told.lost.iter().any(|text| text.starts_with("at ")) {
+            if told.is_lost("at") {
                 book.events[id].circuit = None;
             }
         }
         (_, Some(Thing::Gauge(id))) => {
             each(book, &mut |book, cur| place::gauge_property(book, id, cur), "gauge");
-            if told.lost.iter().any(|text| text.starts_with("valid-until ")) {
+            if told.is_lost("valid-until") {
                 book.gauges[id].valid_until = None;
             }
         }

@@ -3,6 +3,7 @@
 //! Must not know how it is read.
 
 use crate::book::names::Thing;
+use rustc_hash::FxHashSet;
 
 /// Limits of a part that nobody can read: what can be read stands, and whether something else comes first is not known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -16,14 +17,12 @@ pub struct LostLimits {
 /// Properties that nobody can read, or that are told twice with two values: each is unknown, which is neither left out nor what would hold if
 /// it were.
 #[derive(Debug, Clone, Default)]
-pub struct Unread(Vec<(Option<Thing>, &'static str)>);
+pub struct Unread(FxHashSet<(Option<Thing>, &'static str)>);
 
 impl Unread {
     /// Notes a property of what a declaration is about; of the shop where that is nothing. One of which nobody can tell which it is has no name.
     pub fn note(&mut self, of: Option<Thing>, property: &'static str) {
-        if !self.has(of, property) {
-            self.0.push((of, property));
-        }
+        self.0.insert((of, property));
     }
 
     /// Whether a property that it has not may have been told where it could not be read: by its name, or by no name at all.
@@ -35,6 +34,6 @@ impl Unread {
     /// Whether a property of it could not be read; of the shop where it is nothing.
     #[must_use]
     pub fn has(&self, of: Option<Thing>, property: &str) -> bool {
-        self.0.iter().any(|(thing, name)| *thing == of && *name == property)
+        self.0.contains(&(of, property))
     }
 }

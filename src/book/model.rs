@@ -48,6 +48,14 @@ pub struct Named {
     pub declared: Span,
 }
 
+impl Named {
+    /// The words after the name; empty where there are none.
+    #[must_use]
+    pub fn words(&self) -> &str {
+        if self.title == *self.typed { "" } else { &self.title }
+    }
+}
+
 /// A person.
 #[derive(Debug, Clone)]
 pub struct Person {

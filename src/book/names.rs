@@ -17,7 +17,7 @@ use unicode_normalization::char::is_combining_mark;
 use unicode_normalization::{UnicodeNormalization as _, is_nfc};
 
 /// What a name stands for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Thing {
     /// A car.
     Car(CarId),

@@ -38,21 +38,24 @@ enum Format {
 }
 
 pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Result<u8> {
-    let compiled = match arguments.book.as_deref() {
+    let mut file = None;
+    let mut compiled = match arguments.book.as_deref() {
         Some(book) if book.as_os_str() == "-" => {
             crate::compile(&At { world: HandedIn, now: output.now }).map_err(anyhow::Error::msg)?
         }
-        book => arguments.revision.compile(book, output)?,
+        book => {
+            let home = home(book);
+            file = home.file.map(|file| shown(&file));
+            arguments.revision.compile(Some(&home.root), output)?
+        }
     };
-    let home = arguments.book.as_deref().filter(|book| book.as_os_str() != "-").map(|book| home(Some(book)));
-    let file = home.and_then(|home| home.file).map(|file| shown(&file));
+    let diagnostics = std::mem::take(&mut compiled.diagnostics);
     let files = &compiled.files;
     // Of one file of a book what is said of it, or of others with it.
     let of_file = |span: Span| file.as_deref().is_none_or(|file| files.path(span.file) == file);
-    let (all, others): (Vec<_>, Vec<_>) =
-        compiled.diagnostics.iter().cloned().partition(|one| {
-            one.at.iter().chain(&one.also).any(|mark| of_file(mark.span)) || one.at.is_none()
-        });
+    let (all, others): (Vec<_>, Vec<_>) = diagnostics
+        .into_iter()
+        .partition(|one| one.at.iter().chain(&one.also).any(|mark| of_file(mark.span)) || one.at.is_none());
     let all = &all;
     let of = |list: &[Diagnostic], severity| list.iter().filter(|one| one.severity == severity).count();
     match arguments.format {
@@ -67,7 +70,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
                     summary(|severity| of(all, severity)),
                     summary(|severity| of(&others, severity))
                 ),
-                None => whole(&compiled),
+                None => format!("{}: {}\n", whole(&compiled), summary(|severity| of(all, severity))),
             });
         }
         Format::Short => output.result(&short::render(all, files)),
@@ -80,7 +83,7 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
     Ok(if fails { ERRORS } else { CLEAN })
 }
 
-/// What there is in a book, and what is wrong with it.
+/// What there is in a book.
 fn whole(compiled: &crate::Compiled) -> String {
     let (book, history) = (&compiled.book, &compiled.history);
     let counts = [
@@ -89,5 +92,5 @@ fn whole(compiled: &crate::Compiled) -> String {
         count(history.sessions.all.len(), "session", "sessions"),
         count(book.entries.len(), "entry", "entries"),
     ];
-    format!("{}: {}\n", counts.join(", "), summary(|severity| compiled.count(severity)))
+    counts.join(", ")
 }

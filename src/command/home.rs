@@ -2,6 +2,7 @@
 //!
 //! Must not know what is asked.
 
+use crate::source::is_ledger;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -42,10 +43,6 @@ fn in_folder(given: &Path) -> Option<Home> {
         .filter(|typed| fs::canonicalize(typed).ok() == fs::canonicalize(root).ok());
     let typed = typed.map_or_else(|| root.to_owned(), Path::to_owned);
     Some(Home { root: typed, file: whole.strip_prefix(root).ok().map(Path::to_owned) })
-}
-
-fn is_ledger(path: &Path) -> bool {
-    path.extension().is_some_and(|end| end.eq_ignore_ascii_case("sline"))
 }
 
 /// Whether one ledger of a folder, and no more, declares a shop, and the file is not the only one there.

@@ -4,7 +4,7 @@
 
 use crate::book::Book;
 use crate::book::entry::EntryId;
-use crate::book::model::{CarId, Event, EventId};
+use crate::book::model::{CarId, EventId};
 use crate::history::History;
 use crate::history::sessions::{Session, SessionId};
 use crate::ids::Arena;
@@ -62,19 +62,20 @@ impl<'a> Ran<'a> {
     /// Notes that a car may have run more, by a line with a mistake: at its event, else wherever it may have been on its day.
     fn lost(&mut self, book: &Book, (car, line): (CarId, EntryId)) {
         let Some(head) = book.entries.get(line).and_then(|entry| book.head(entry)) else { return };
-        let dated = head.is_dated();
-        let years = self.years.iter_mut().filter(|(year, _)| !dated || **year == head.date.year());
-        years.for_each(|(_, cars)| open(cars.entry(car).or_default(), line));
-        if dated {
-            open(self.years.entry(head.date.year()).or_default().entry(car).or_default(), line);
+        let (day, there) = (Some(head.date).filter(|_| head.is_dated()), head.event);
+        match day {
+            Some(day) => open(self.years.entry(day.year()).or_default(), car, line),
+            None => self.years.values_mut().for_each(|cars| open(cars, car, line)),
         }
-        let there = |(id, event): (EventId, &Event)| match head.event {
-            Some(at) => at == id,
-            None => !dated || (event.first..=event.last).contains(&head.date),
-        };
-        for (id, _) in book.events.iter_enumerated().filter(|one| there(*one)) {
-            if let Some(cars) = self.events.get_mut(id) {
-                open(cars.entry(car).or_default(), line);
+        if let Some(cars) = there.and_then(|event| self.events.get_mut(event)) {
+            open(cars, car, line);
+        }
+        if there.is_some() {
+            return;
+        }
+        for (event, cars) in book.events.iter().zip(&mut self.events) {
+            if day.is_none_or(|day| (event.first..=event.last).contains(&day)) {
+                open(cars, car, line);
             }
         }
     }
@@ -96,9 +97,10 @@ impl<'a> Ran<'a> {
     }
 }
 
-fn open(car: &mut CarRan, line: EntryId) {
-    car.lost = true;
-    car.untimed.get_or_insert(line);
+fn open(cars: &mut BTreeMap<CarId, CarRan>, car: CarId, line: EntryId) {
+    let ran = cars.entry(car).or_default();
+    ran.lost = true;
+    ran.untimed.get_or_insert(line);
 }
 
 fn add(car: &mut CarRan, session: &Session) {

@@ -52,15 +52,11 @@ pub fn hourly(book: &Book, history: &History, facts: &CostFacts, to: Belongs) ->
     if let Some(rate) = of_job {
         return Hourly::Of(rate);
     }
-    let own = client.and_then(|client| client.rate);
-    let told_twice = of_client.is_some_and(|client| book.unread.has(Some(client), "rate"));
-    match (own, book.shop.rate) {
-        _ if told_twice || own.is_none() && of_client.is_some_and(|client| unread(client, "rate")) => {
-            Hourly::Unread
-        }
+    match (client.and_then(|client| client.rate), book.shop.rate) {
         (Some(rate), _) => Hourly::Of(rate),
-        _ if book.unread.has(None, "rate") => Hourly::Unread,
+        _ if of_client.is_some_and(|client| unread(client, "rate")) => Hourly::Unread,
         (None, Some(rate)) => Hourly::Of(rate),
+        (None, None) if book.unread.has(None, "rate") => Hourly::Unread,
         (None, None) => Hourly::Unsaid,
     }
 }

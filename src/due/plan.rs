@@ -162,11 +162,7 @@ fn car_plan(
         return None;
     }
     events.sort_by_key(|id| (book.events[*id].first, id.number()));
-    let (per_event, of) = if history.sessions.lost_between(car, Rank::START, cut) {
-        (ByClock::of(|_| None), mean_event(book, &runs, at).1)
-    } else {
-        mean_event(book, &runs, at)
-    };
+    let (per_event, of) = known_mean(book, history, &runs, (car, cut, at));
     let unfinished = runs.iter().map(|(event, ..)| *event).rfind(|event| *event != asked && !over(*event));
     let ahead = ByClock::of(|clock| {
         let mean = per_event[clock]?;
@@ -188,13 +184,7 @@ pub fn usual(book: &Book, history: &History, car: CarId, cut: Rank, at: Date) ->
     if own.clone().any(withheld) {
         return mean_event(book, &walk(own.filter(|session| !withheld(session))), at);
     }
-    let (mean, of) = mean_event(book, &runs(history, car, cut), at);
-    // It may have run more, at one of them or at another.
-    if history.sessions.lost_between(car, Rank::START, cut) {
-        (ByClock::of(|_| None), of)
-    } else {
-        (mean, of)
-    }
+    known_mean(book, history, &runs(history, car, cut), (car, cut, at))
 }
 
 /// Whether an event is over by a date: its last day is past, or is that day and the car has run on it.
@@ -202,6 +192,18 @@ fn is_over(book: &Book, runs: &[(EventId, Tally, Date)], id: EventId, at: Date) 
     let ran_that_day = || runs.iter().any(|(event, _, day)| *event == id && *day >= at);
     let end = book.events[id].last;
     end < at || end == at && ran_that_day()
+}
+
+/// The same, where no line with a mistake says that the car may have run more, at one of them or at another.
+fn known_mean(
+    book: &Book,
+    history: &History,
+    runs: &[(EventId, Tally, Date)],
+    (car, cut, at): (CarId, Rank, Date),
+) -> (ByClock<Option<f64>>, u32) {
+    let (mean, of) = mean_event(book, runs, at);
+    let lost = history.sessions.lost_between(car, Rank::START, cut);
+    (if lost { ByClock::of(|_| None) } else { mean }, of)
 }
 
 fn mean_event(book: &Book, runs: &[(EventId, Tally, Date)], at: Date) -> (ByClock<Option<f64>>, u32) {

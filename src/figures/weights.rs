@@ -173,7 +173,7 @@ pub(super) fn stale_of(
 ) -> Option<EntryId> {
     let weighed = calc.quantity(name).ok().filter(|id| {
         let quantity = calc.book.vocabulary.get(*id);
-        !quantity.needs.is_empty() && !quantity.disturbed_by.is_empty()
+        !quantity.needs.is_empty() && quantity.is_disturbed()
     });
     let (Some(quantity), Some(car)) = (weighed, calc.car) else { return Some(since) };
     let mut nodes: Vec<NodeId> = inputs.iter().map(|(_, fig)| fig.node).collect();

@@ -13,6 +13,7 @@ use crate::book::model::{CarId, Clock, Kind};
 use crate::book::place::Place;
 use crate::history::order::Rank;
 use crate::ids::Arena;
+use crate::sorted;
 use crate::source::Files;
 use crate::units::DimensionId;
 use crate::vocabulary::{Places, QuantityId};
@@ -58,6 +59,9 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
     let mut wanted = FxHashSet::default();
     for (_, quantity) in book.vocabulary.iter() {
         wanted.extend(quantity.disturbed_by.iter().copied());
+    }
+    if book.vocabulary.iter().any(|(_, quantity)| quantity.disturbed_by_anything) {
+        wanted.extend(book.vocabulary.iter().map(|(id, _)| id));
     }
     for track in slots.tracks.iter().filter(|track| wanted.contains(&track.quantity)) {
         // What nobody knows any more is not what was set after it.
@@ -111,7 +115,7 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
         if brings.is_empty() && !wheel {
             continue;
         }
-        for stay in &history.stays {
+        for (at, stay) in history.stays.iter().enumerate() {
             if let Where::Car(car, place) = stay.at {
                 let fresh = fresh.iter().filter(|quantity| wheel && !kind.carries.contains(quantity));
                 of_car[car].extend(fresh.map(|quantity| Disturbance {
@@ -122,10 +126,11 @@ pub fn disturbances(book: &Book, files: &Files, order: &Order, parts: &Parts, sl
                     brought: true,
                 }));
                 // Taken off, or perhaps taken off by a line that cannot be read, it gives nothing any more.
-                let off = history.stays.iter().find(|next| next.from == stay.until).map(|next| next.entry);
-                let off = off.map(|entry| (stay.until, entry));
-                let doubts = history.doubts.iter().filter(|rank| (stay.from..=stay.until).contains(*rank));
-                let doubts = doubts.filter_map(|rank| Some((*rank, *order.entries.get(*rank)?)));
+                let off = history.stays.get(at + 1).map(|next| (next.from, next.entry));
+                let doubts = sorted::from(&history.doubts, |rank| *rank < stay.from).iter();
+                let doubts = doubts
+                    .take_while(|rank| **rank <= stay.until)
+                    .filter_map(|rank| Some((*rank, *order.entries.get(*rank)?)));
                 for (rank, entry) in off.into_iter().chain(doubts) {
                     let gives = kind.gives.iter().filter(|quantity| wanted.contains(quantity));
                     of_car[car].extend(gives.map(|quantity| Disturbance {
@@ -241,8 +246,7 @@ impl Disturbances {
         [read, until]: [Rank; 2],
     ) -> impl Iterator<Item = Disturbance> + 'a {
         let what = book.vocabulary.get(quantity);
-        let never =
-            what.disturbed_by.is_empty() && !what.disturbed_by_hit && !self.carried.contains(&quantity);
+        let never = !what.is_disturbed() && !what.disturbed_by_hit && !self.carried.contains(&quantity);
         let list = self.of_car.get(car).filter(|_| !never).map_or(&[][..], Vec::as_slice);
         // What is read of the whole car, and the load on each wheel, feels a change anywhere.
         let anywhere = what.dimension == DimensionId::WEIGHT || what.places.has(Places::CAR);
@@ -250,7 +254,7 @@ impl Disturbances {
         let later = list.get(from..).unwrap_or_default().iter();
         later.take_while(move |change| change.rank < until).copied().filter(move |change| {
             let matters = match change.quantity {
-                Some(by) => what.disturbed_by.contains(&by) || change.brings(quantity),
+                Some(by) => what.feels(by) || change.brings(quantity),
                 None => what.disturbed_by_hit,
             };
             matters && (anywhere || change.place.touches(place))

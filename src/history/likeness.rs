@@ -96,7 +96,7 @@ impl Horizon {
     pub fn holds(&self, facts: Facts<'_>, quantity: QuantityId) -> bool {
         let what = facts.book.vocabulary.get(quantity);
         match &self.of {
-            Shared::MovedBy(by) => what.disturbed_by.contains(by) || *by == quantity,
+            Shared::MovedBy(by) => what.feels(*by) || *by == quantity,
             Shared::Hit => what.disturbed_by_hit,
             Shared::Needs(key) => what.needs.iter().any(|need| **need == **key),
             Shared::Weighed(both) => both.contains(&quantity),
@@ -361,7 +361,7 @@ pub(super) fn felt(facts: Facts<'_>, reading: Reading, change: &Disturbance) -> 
     let what = facts.book.vocabulary.get(reading.quantity);
     match change.quantity {
         None => what.disturbed_by_hit,
-        Some(by) => what.disturbed_by.contains(&by) || change.brings(reading.quantity),
+        Some(by) => what.feels(by) || change.brings(reading.quantity),
     }
 }
 

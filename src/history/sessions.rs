@@ -248,8 +248,7 @@ impl Sessions {
     /// Whether a `run` line of the car with `from <= rank < until` has a mistake, so that more may have been run than the book knows.
     #[must_use]
     pub fn lost_between(&self, car: CarId, from: Rank, until: Rank) -> bool {
-        let list = self.lost.get(&car).map_or(&[][..], Vec::as_slice);
-        list.get(list.partition_point(|(rank, _)| *rank < from)).is_some_and(|(rank, _)| *rank < until)
+        self.first_lost(car, from, until).is_some()
     }
 
     /// The first such line.

@@ -139,7 +139,7 @@ impl<'a> Standing<'a> {
     fn of_session(&self, track: &Track, next: usize, held: &mut Held) {
         let what = self.book.vocabulary.get(track.quantity);
         // A state of the car is as it was run; what is filled is an account.
-        let outcome = what.disturbed_by.is_empty() && !what.disturbed_by_hit && &*what.name != "fuel";
+        let outcome = !what.is_disturbed() && !what.disturbed_by_hit && &*what.name != "fuel";
         if !outcome || held.asked.is_some() {
             return;
         }
@@ -219,7 +219,7 @@ impl<'a> Standing<'a> {
     fn hole(&self, place: Place, track: &Track) -> Option<f64> {
         let hole = self.book.vocabulary.find("bar-hole")?;
         let of_part = matches!(track.owner, Owner::Part(_));
-        if !of_part || !self.book.vocabulary.get(track.quantity).disturbed_by.contains(&hole) {
+        if !of_part || !self.book.vocabulary.get(track.quantity).feels(hole) {
             return None;
         }
         let slot = self.slot(hole, place)?;

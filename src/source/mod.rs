@@ -42,6 +42,6 @@ pub use revision::Revision;
 pub use rewrite::{Hook, Left, Means, Rewrite, Step, rewrite};
 pub use shown::shown;
 pub use span::{FileId, Span};
-pub use walk::reason;
+pub use walk::{is_ledger, reason};
 pub use world::{LoadTrouble, Memory, World};
 pub use write::{Draft, Journal, print, put, sweep, write_to};

@@ -49,7 +49,8 @@ pub fn reason(error: &io::Error) -> String {
 }
 
 /// Whether a file name ends in `.sline`, in any case.
-pub(super) fn is_ledger(path: &Path) -> bool {
+#[must_use]
+pub fn is_ledger(path: &Path) -> bool {
     path.extension().is_some_and(|end| end.eq_ignore_ascii_case("sline"))
 }
 

@@ -107,6 +107,8 @@ pub struct Quantity {
     pub disturbed_by: Vec<QuantityId>,
     /// Whether an impact does too.
     pub disturbed_by_hit: bool,
+    /// Whether nobody can read what else does: anything may.
+    pub disturbed_by_anything: bool,
     /// Conditions without which a reading cannot be compared.
     pub needs: Vec<Box<str>>,
     /// A plain sentence about it.
@@ -116,6 +118,18 @@ pub struct Quantity {
 }
 
 impl Quantity {
+    /// Whether a change of that quantity makes an older reading stale.
+    #[must_use]
+    pub fn feels(&self, by: QuantityId) -> bool {
+        self.disturbed_by_anything || self.disturbed_by.contains(&by)
+    }
+
+    /// Whether a change of any quantity does.
+    #[must_use]
+    pub const fn is_disturbed(&self) -> bool {
+        self.disturbed_by_anything || !self.disturbed_by.is_empty()
+    }
+
     /// A quantity of which nothing more is said than its name, its kind and where it has values.
     #[must_use]
     pub fn new(name: &str, dimension: DimensionId, places: Places) -> Self {
@@ -136,6 +150,7 @@ impl Quantity {
             over_supply: false,
             disturbed_by: Vec::new(),
             disturbed_by_hit: false,
+            disturbed_by_anything: false,
             needs: Vec::new(),
             sentence: Box::default(),
             declared: None,
@@ -241,6 +256,9 @@ impl Vocabulary {
         let mut at = 0;
         while let Some(next) = known.get(at).copied() {
             at += 1;
+            if self.get(next).disturbed_by_anything {
+                return true;
+            }
             for other in &self.get(next).disturbed_by {
                 if *other == by {
                     return true;

@@ -27,7 +27,7 @@ pub(super) fn view(compiled: &Compiled, id: GaugeId) -> GaugeView {
     let named = &gauge.named;
     GaugeView {
         gauge: named.typed.to_string(),
-        title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
+        title: named.words().to_owned(),
         good_to: gauge.valid_until.map_or_else(String::new, |day| day.to_string()),
         text: if compiled.book.unread.has(Some(Thing::Gauge(id)), "valid-until") {
             "until when it is good could not be read".to_owned()

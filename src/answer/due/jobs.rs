@@ -66,7 +66,7 @@ pub(super) fn view(compiled: &Compiled, job: &OpenJob) -> DueJob {
     let since = opened.map_or_else(String::new, |day| format!(" since {}", dates::date(day)));
     DueJob {
         job: named.typed.to_string(),
-        title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
+        title: named.words().to_owned(),
         car: job.car.map_or_else(String::new, |car| book.cars[car].named.typed.to_string()),
         status: job.status,
         presses: job.presses,

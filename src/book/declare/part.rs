@@ -174,7 +174,7 @@ pub(super) fn read_spec(book: &mut Book, one: &Declared<'_>) {
     for mut line in one.under() {
         properties(book, &mut line, ("spec", &mut told), &mut |book, cur| spec_property(book, id, cur));
     }
-    if told.lost.iter().any(|lost| lost.starts_with("price ")) {
+    if told.is_lost("price") {
         book.specs[id].price = None;
     }
     for text in one.lost_lines().chain(told.untold()) {

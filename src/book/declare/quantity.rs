@@ -91,12 +91,9 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
             let near = nearest(&name, book.vocabulary.iter().map(|(_, quantity)| &*quantity.name));
             // What is offered in its place may disturb it; where nothing is, anything may.
             let offered = near.as_ref().and_then(|near| book.vocabulary.find(near));
-            let any: Vec<QuantityId> = match offered {
-                Some(by) => vec![by],
-                None => book.vocabulary.iter().map(|(by, _)| by).filter(|by| *by != id).collect(),
-            };
             let quantity = book.vocabulary.get_mut(id);
-            quantity.disturbed_by.extend(any);
+            quantity.disturbed_by.extend(offered);
+            quantity.disturbed_by_anything |= offered.is_none();
             quantity.disturbed_by_hit |= offered.is_none();
             book.trouble(span, What::QuantityUnknown { near });
         }

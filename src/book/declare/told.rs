@@ -48,6 +48,11 @@ impl Told {
         self.lost.iter().chain(&self.unread).map(String::as_str)
     }
 
+    /// Whether a property was told twice with two values.
+    pub(super) fn is_lost(&self, property: &str) -> bool {
+        self.lost.iter().any(|text| text.split(' ').next() == Some(property))
+    }
+
     /// What stands at the cursor was told before with another value: goes past it, and says so. `Some(Ok)` where it was told alike.
     pub(super) fn again(
         &mut self,

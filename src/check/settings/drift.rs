@@ -42,7 +42,7 @@ pub fn drifts(cx: &Context<'_>) -> Vec<Vec<Hit<Drift>>> {
 fn look(cx: &Context<'_>, track: &Track, out: &mut Vec<Hit<Drift>>) {
     let quantity = cx.quantity(track.quantity);
     // A pressure changes with the weather and a counter with use; only what stays put can drift.
-    if quantity.disturbed_by.is_empty() && !quantity.disturbed_by_hit {
+    if !quantity.is_disturbed() && !quantity.disturbed_by_hit {
         return;
     }
     let mut left: Option<(EntryId, SlotEvent)> = None;

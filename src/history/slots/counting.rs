@@ -28,11 +28,10 @@ impl Fold<'_> {
             Owner::Part(part) => Some(part),
             Owner::Car(_) => None,
         };
-        let kind = part.and_then(|part| book.parts[part].kind.and_then(|kind| book.kinds.get(kind)));
-        let unread = |property| {
-            let kind = part.and_then(|part| book.parts[part].kind);
-            kind.is_some_and(|kind| book.unread.has(Some(Thing::Kind(kind)), property))
-        };
+        let of_kind = part.and_then(|part| book.parts[part].kind);
+        let kind = of_kind.and_then(|kind| book.kinds.get(kind));
+        let unread =
+            |property| of_kind.is_some_and(|kind| book.unread.has(Some(Thing::Kind(kind)), property));
         let line = book.extra(entry).and_then(|extra| extra.from_hard);
         let slot = self.datums[track];
         let typed = book.items[item].si;

@@ -194,7 +194,7 @@ pub(in crate::report) fn untold(
     let rules = scrutiny.unread(class, event).into_iter().map(|id| &scrutiny.rule(id).named);
     let rules = rules.map(|named| Untold {
         name: named.typed.to_string(),
-        title: if *named.title == *named.typed { String::new() } else { named.title.clone() },
+        title: named.words().to_owned(),
         why: "the rule could not be read",
         declared: named.declared,
     });
@@ -260,7 +260,7 @@ fn rule(tell: &Teller<'_>, one: &Judged, days: [Date; 2]) -> RuleCard {
     }
     RuleCard {
         name: rule.named.typed.to_string(),
-        title: if rule.named.title == *rule.named.typed { String::new() } else { rule.named.title.clone() },
+        title: rule.named.words().to_owned(),
         limit: format!("{} {}", scrutiny.name(rule).replace('-', " "), scrutiny.limits_text(rule)),
         whose: if days.is_empty() {
             scrutiny.whose_text(rule)

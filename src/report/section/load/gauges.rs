@@ -37,11 +37,7 @@ pub(super) fn gauges(tell: &Teller<'_>, last: Date) -> (Vec<GaugeLine>, Vec<Stri
         }
         take.push(GaugeLine {
             name: gauge.named.typed.to_string(),
-            title: if gauge.named.title == *gauge.named.typed {
-                String::new()
-            } else {
-                gauge.named.title.clone()
-            },
+            title: gauge.named.words().to_owned(),
             until: match gauge.valid_until {
                 _ if unread(at) => "a day that could not be read".to_owned(),
                 until => until.map_or_else(String::new, words::date),
