@@ -33,11 +33,13 @@ pub mod words;
 pub mod worth;
 
 use book::Book;
+use book::model::CarId;
 use costs::Costs;
 use diagnostics::Diagnostic;
 use history::{Facts, History};
 use rules::known::Known;
 use source::{Files, World};
+use std::collections::BTreeMap;
 
 /// A compiled book: its texts, its model, its fold, and everything there is to say about it.
 #[derive(Debug)]
@@ -65,7 +67,7 @@ pub struct Compiled {
     /// Of a book cut for a reader: how many errors, warnings and notes the whole book has.
     pub whole: Option<[usize; 3]>,
     /// Of a book cut for a reader: how many lines about his cars cannot be read.
-    pub unread: usize,
+    pub unread: BTreeMap<CarId, usize>,
     /// The commit its version control stands at.
     pub commit: Option<String>,
 }
@@ -113,7 +115,7 @@ fn of_texts(
         reader,
         commit,
         whole,
-        unread: 0,
+        unread: BTreeMap::new(),
     }
 }
 

@@ -7,7 +7,6 @@
 
 mod costs;
 mod declared;
-mod doubts;
 mod ended;
 mod fates;
 pub use ended::until;
@@ -35,6 +34,7 @@ use crate::ids::Arena;
 use crate::rules::known::Known;
 use crate::{Compiled, history};
 use scope::Scope;
+use std::collections::BTreeMap;
 
 /// The purchase of a car: its sale in the book (to that client, where one is asked for), else as it stands at the end.
 #[must_use]
@@ -85,14 +85,16 @@ fn cut_until(compiled: &Compiled, reader: &Reader) -> Compiled {
     cut_whole(compiled, reader)
 }
 
-/// How many lines about the reader's cars cannot be read.
-fn unread(compiled: &Compiled, scope: &Scope<'_>) -> usize {
-    let ranks = &compiled.history.order.rank;
-    let own = |(entry, rank): &(&Entry, &Rank)| {
+/// How many lines about each of the reader's cars cannot be read.
+fn unread(compiled: &Compiled, scope: &Scope<'_>) -> BTreeMap<CarId, usize> {
+    let mut unread = BTreeMap::new();
+    for (entry, rank) in compiled.book.entries.iter().zip(&compiled.history.order.rank) {
         let car = compiled.book.head(entry).and_then(|head| head.car);
-        entry.broken && car.is_some_and(|car| scope.owns(car, **rank))
-    };
-    compiled.book.entries.iter().zip(ranks).filter(own).count()
+        if let Some(car) = car.filter(|car| entry.broken && scope.owns(*car, *rank)) {
+            *unread.entry(car).or_default() += 1;
+        }
+    }
+    unread
 }
 
 fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
@@ -135,7 +137,6 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
     declared::scrub(&mut book, &declared);
     heads::heads(&mut book, &scope, &fates);
     let mut history = history::fold(&mut book, &files);
-    doubts::doubts(&mut history, compiled, &scope);
     // What was read of a car that he sold is put right by what was known when he did.
     for (car, sale) in scope.sold() {
         let until = history.order.rank.get(sale).copied().unwrap_or(Rank::START);

@@ -315,6 +315,16 @@ impl<'a> Scope<'a> {
         his && !words().any(slip) && (self.reaches(entry) || by_verb())
     }
 
+    /// Whether the fact on a line counts for him, whoever may read its words; of a car that is his then, or was and comes back to him.
+    fn concerns(&self, entry: &Entry, (own, away): (bool, bool), rank: Rank) -> bool {
+        let car = self.compiled.book.head(entry).and_then(|head| head.car);
+        match fact(entry.verb) {
+            Shows::None => false,
+            Shows::OfCar => own || away || car.is_some_and(|car| self.aboard(car, rank)),
+            Shows::OfItself => own || self.is_about(entry, rank),
+        }
+    }
+
     /// What becomes of a line; `above` of the line it stands under.
     pub(super) fn fate(&self, index: EntryId, entry: &Entry, above: Option<Fate>) -> Fate {
         let rank = self.rank(index);
@@ -341,8 +351,12 @@ impl<'a> Scope<'a> {
         // Points stand under a bench line and go with it.
         let inherits = matches!(entry.verb, Verb::Points) && above == Some(Fate::Read);
         if entry.broken {
-            // What a line that cannot be read holds, nobody can say: none of its words go out.
+            // What a line that cannot be read holds, nobody can say: none of its words go out. What it leaves in doubt of his cars and
+            // parts is as much in doubt to him; a job may be the shop's alone.
+            let job = || entry.job().is_none_or(|job| self.has_job(job));
             return match entry.verb.group() {
+                VerbGroup::Part(_) | VerbGroup::Hit if self.concerns(entry, (own, away), rank) => Fate::Fact,
+                VerbGroup::Job(_) if job() && self.reads_but_for_mistake(index, entry) => Fate::Fact,
                 VerbGroup::Run | VerbGroup::Stretch(_) if own || away => Fate::Fact,
                 VerbGroup::Setting(_) | VerbGroup::Correct if own || away || self.carries(entry, rank) => {
                     Fate::Unknown
@@ -383,11 +397,7 @@ impl<'a> Scope<'a> {
                 return Fate::Read;
             }
         }
-        let concerns = match fact(entry.verb) {
-            Shows::None => false,
-            Shows::OfCar => own || away || head.car.is_some_and(|car| self.aboard(car, rank)),
-            Shows::OfItself => own || self.is_about(entry, rank),
-        };
+        let concerns = self.concerns(entry, (own, away), rank);
         let group = entry.verb.group();
         let setting = matches!(group, VerbGroup::Setting(_) | VerbGroup::Correct);
         let unknown = setting && (own || away || self.carries(entry, rank))

@@ -69,7 +69,9 @@ pub(super) fn files(
                 if let Some(run) = compiled.book.run(entry) {
                     show(&mut pages, run.label);
                 }
-                let extra = compiled.book.extra(entry);
+                // Of a line with a mistake it must be one.
+                let named = !entry.broken || compiled.history.during(&compiled.book, index).is_some();
+                let extra = compiled.book.extra(entry).filter(|_| named);
                 for label in extra.into_iter().flat_map(|extra| [extra.during, extra.after]).flatten() {
                     show(&mut pages, label);
                 }

@@ -215,8 +215,8 @@ impl<'a> Calc<'a> {
         let missing = || Missing::one(format!("a value of {}", self.slot_name(id, place)));
         // Set for the first time since: what it was then, nobody says.
         if let Some(slot) = self.set_then(id, place).or_else(|| self.state(id, place)) {
-            if slot.held.unknown.is_some() {
-                return Err(self.not_known(id, place));
+            if let Some(lost) = slot.held.unknown {
+                return Err(self.not_known(id, place, &lost));
             }
             if let Some(event) = slot.held.is(self.history) {
                 let stale = slot.held.stale.filter(|_| event.register() == Register::Read).map(|by| by.entry);
@@ -229,9 +229,13 @@ impl<'a> Calc<'a> {
         }
     }
 
-    /// Why there is no value of what a line with a mistake left unknown.
-    pub(super) fn not_known(&self, id: QuantityId, place: Place) -> Missing {
-        Missing::one(format!("{} put right (its last line has an error)", self.slot_name(id, place)))
+    /// Why there is no value of what a line with a mistake, or one that is not for this reader, left unknown.
+    pub(super) fn not_known(&self, id: QuantityId, place: Place, lost: &SlotEvent) -> Missing {
+        let slot = self.slot_name(id, place);
+        if lost.line(self.book).is_some_and(|line| line.withheld) {
+            return Missing::one(format!("{slot} (its last line is not for this reader, or has an error)"));
+        }
+        Missing::one(format!("{slot} put right (its last line has an error)"))
     }
 
     /// What was read last at a place (never what was asked), or is supposed in its place.

@@ -51,6 +51,22 @@ pub(super) struct Teller<'a> {
     comparable: Vec<OnceLock<Comparable>>,
 }
 
+/// The day of the last block that tells its reader something: he may read a line of it, or it is of a car of his. What others' lines are typed on is no day of
+/// his book; what was handed out is no news of any, nor is what a later day says of an earlier one.
+pub(super) fn written_until(compiled: &Compiled) -> Option<Date> {
+    let book = &compiled.book;
+    let his = |head: &Head| {
+        let of_car = head.car.and_then(|car| book.cars.get(car)).is_some_and(|car| !car.withheld);
+        of_car || book.entries.within(head.first..head.end).iter().any(|entry| !entry.withheld)
+    };
+    let told = |head: &&Head| {
+        let later = compiled.upto.is_some_and(|day| head.date > day);
+        let shown = compiled.whole.is_none() || his(head);
+        head.is_dated() && !later && shown && !registers(&book.entries, head)
+    };
+    book.heads.iter().filter(told).map(|head| head.date).max()
+}
+
 impl<'a> Teller<'a> {
     pub(super) fn new(compiled: &'a Compiled) -> Self {
         let cx = compiled.context();
@@ -72,12 +88,7 @@ impl<'a> Teller<'a> {
                 *home = *file;
             }
         }
-        // What was handed out that day is no news of the book, nor is what a later day says of an earlier one.
-        let told = |head: &&Head| {
-            let later = compiled.upto.is_some_and(|day| head.date > day);
-            head.is_dated() && !later && !registers(&cx.book.entries, head)
-        };
-        let until = compiled.at.or_else(|| cx.book.heads.iter().filter(told).map(|head| head.date).max());
+        let until = compiled.at.or_else(|| written_until(compiled));
         let (wrong, of) = (BTreeMap::new(), BTreeMap::new());
         let mut tell = Self {
             cx,
@@ -200,7 +211,7 @@ impl<'a> Teller<'a> {
 
     /// Whether the book has an error; a reader's, whether a line about his cars cannot be read.
     pub(super) fn any_error(&self) -> bool {
-        if self.is_cut() { self.compiled.unread > 0 } else { self.compiled.count(Severity::Error) > 0 }
+        if self.is_cut() { !self.compiled.unread.is_empty() } else { self.compiled.count(Severity::Error) > 0 }
     }
 
     /// The date of the book's last block, or the day asked for: what it knows of, it knows up to then.
@@ -280,6 +291,14 @@ impl<'a> Teller<'a> {
     /// Messages whose line belongs to the car, with their numbers in the book's list.
     pub(super) fn messages_of(&self, car: CarId) -> impl Iterator<Item = (usize, &'a Diagnostic)> {
         self.messages_about(Some(car))
+    }
+
+    /// How many errors the lines about a car have; to a reader, how many of them cannot be read while it is his.
+    pub(super) fn errors_of(&self, car: CarId) -> usize {
+        if self.is_cut() {
+            return self.compiled.unread.get(&car).copied().unwrap_or_default();
+        }
+        Self::count(self.messages_of(car), Severity::Error)
     }
 
     /// Messages whose line belongs to no car.

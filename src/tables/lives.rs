@@ -8,7 +8,7 @@ use crate::answer::lives::row;
 use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
-use crate::lives::{Life, lives};
+use crate::lives::{Life, life, lives};
 
 /// Lives.
 pub const TABLE: FactTable = FactTable {
@@ -50,9 +50,14 @@ pub const TABLE: FactTable = FactTable {
 
 fn rows(shown: &Shown<'_>, give: &mut Give<'_>) {
     let compiled = shown.compiled;
-    for life in &lives(&compiled.book, &compiled.history, Rank::END).all {
-        if !shown.part(life.part).is_nothing() {
-            of_life(shown, life, give);
+    let all = lives(&compiled.book, &compiled.history, Rank::END);
+    for part in compiled.book.parts.keys().filter(|part| !shown.part(*part).is_nothing()) {
+        let until = shown.until(part);
+        if until == Rank::END {
+            all.of_part(part).iter().for_each(|life| of_life(shown, life, give));
+        } else {
+            let then = life::of(&compiled.book, &compiled.history, part, until);
+            then.iter().for_each(|life| of_life(shown, life, give));
         }
     }
 }

@@ -13,6 +13,7 @@ use crate::book::names::Thing;
 use crate::book::place::Place;
 use crate::book::verbs::VerbGroup;
 use crate::history::order::Rank;
+use crate::history::parts::Stay;
 use crate::history::sessions::{Session, SessionId};
 use crate::ids::Arena;
 use crate::source::Span;
@@ -152,6 +153,21 @@ impl<'a> Shown<'a> {
     #[must_use]
     pub fn is_cut(&self) -> bool {
         self.compiled.whole.is_some()
+    }
+
+    /// The moment from which a part is no more the reader's to know of: it left his cars, is not his own, and went on another's. [`Rank::END`]
+    /// of the shop's own book and of a part that comes back to a car of his: that brings its hours.
+    #[must_use]
+    pub fn until(&self, part: PartId) -> Rank {
+        let owner = self.compiled.book.parts.get(part).and_then(|part| part.owner);
+        if !self.is_cut() || owner.is_some() && owner == self.compiled.reader {
+            return Rank::END;
+        }
+        let stays = &self.compiled.history.parts.get(part).stays;
+        let of_his = |stay: &Stay| stay.car.is_some() && !self.car(stay.car).is_nothing();
+        let Some(last) = stays.iter().rposition(of_his) else { return Rank::END };
+        let mut later = stays.iter().skip(last + 1);
+        later.find(|stay| stay.car.is_some()).map_or(Rank::END, |stay| stay.from)
     }
 
     /// A line that the reader may read.

@@ -86,12 +86,15 @@ fn rows(shown: &Shown<'_>, give: &mut Give<'_>) {
         let told = history.parts.get(id);
         let lapped = lapped(shown, told);
         // A move from car to car passes the shelf without lying on it.
-        let lasting = |stay: &&Stay| stay.from != stay.until;
+        let until = shown.until(id);
+        let lasting = |stay: &&Stay| stay.from != stay.until && stay.from < until;
         let mut stays = told.stays.iter().filter(lasting).peekable();
         let mut number = 0_u32;
         while let Some(stay) = stays.next() {
             number += 1;
-            of_stay(shown, id, (number, stay), stays.peek().map(|next| next.entry), &lapped, give);
+            let next = stays.peek().map(|next| next.entry);
+            let lasts = next.is_none() && stay.until == Rank::END;
+            of_stay(shown, id, (number, stay), (next, lasts), &lapped, give);
         }
     }
 }
@@ -142,7 +145,7 @@ fn of_stay(
     shown: &Shown<'_>,
     part: PartId,
     (number, stay): (u32, &Stay),
-    next: Option<EntryId>,
+    (next, lasts): (Option<EntryId>, bool),
     lapped: &[EntryId],
     give: &mut Give<'_>,
 ) {
@@ -164,7 +167,7 @@ fn of_stay(
         shown.day(stay.entry),
         file,
         line,
-        Cell::from(next.is_none()),
+        Cell::from(lasts),
         shown.day(next),
         Cell::from(ended.map(|entry| entry.verb.word())),
         until_file,

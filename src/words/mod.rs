@@ -11,6 +11,7 @@ mod rule;
 pub mod scale;
 pub mod stale;
 
+use crate::book::entry::Entry;
 use crate::diagnostics::Severity;
 pub use needs::{missing, not_of, places};
 pub use phrase::{
@@ -28,6 +29,16 @@ pub fn summary(of: impl Fn(Severity) -> usize) -> String {
         })
         .collect();
     if counts.is_empty() { "nothing wrong".to_owned() } else { and(&counts) }
+}
+
+/// Why nobody knows what stood after a line: it has a mistake; to a reader who may not read it, that or it is not for him.
+#[must_use]
+pub fn lost_by(line: &Entry) -> &'static str {
+    if line.withheld {
+        "a line that is not for this reader, or has an error, makes it unknown"
+    } else {
+        "a line with an error makes it unknown"
+    }
 }
 
 /// What a clock is ahead of UTC in minutes, as it stands behind a time: `+01:00`.

@@ -7,6 +7,8 @@ use stringline::answer::{rules, state};
 use stringline::audience::{Reader, cut};
 use stringline::book::model::{CarId, ClientId};
 use stringline::history::moment;
+use stringline::history::order::Rank;
+use stringline::lives::End;
 
 const SHOP: &str = "shop \"S\"
 client orr \"Orr\"
@@ -91,5 +93,47 @@ fn a_car_that_is_gone_is_told_as_it_was_sold() {
         let moment = moment::end(&book.history);
         let card = rules::build(book, CarId::new(0), &moment, None, None);
         assert_eq!(card.dated.iter().map(|one| one.part.as_str()).collect::<Vec<_>>(), ["st-1"]);
+    }
+}
+
+#[test]
+fn a_line_about_a_job_that_cannot_be_read_leaves_the_job_as_unknown_to_him() {
+    for (line, told) in [
+        ("done j-1 \"lip worn\" of it", &[("j-1", "unknown"), ("j-2", "open")][..]),
+        ("defer j-1 to whn", &[("j-1", "unknown"), ("j-2", "open")]),
+        ("job j-3 \"secret words\" palnned", &[("j-1", "open"), ("j-2", "open"), ("j-3", "unknown")]),
+        // What is the shop's alone, or may be, is none to him.
+        ("job j-3 \"secret words\" palnned  for shop", &[("j-1", "open"), ("j-2", "open")]),
+        ("job j-3 \"secret words\" palnned  fro shop", &[("j-1", "open"), ("j-2", "open")]),
+    ] {
+        let text = format!("{SHOP}  job j-1 \"seal\"\n  job j-2 \"lip\"\n2025-03-02 heron\n  {line}\n");
+        let own = of(&compile_text(&text), 0);
+        let jobs: Vec<(String, String)> = at_end(&own)
+            .jobs
+            .iter()
+            .map(|job| (job.name.clone(), serde_json::to_value(job.status).unwrap().as_str().unwrap().to_owned()))
+            .collect();
+        let jobs: Vec<_> = jobs.iter().map(|(name, status)| (name.as_str(), status.as_str())).collect();
+        assert_eq!(jobs, told, "{line}");
+        assert!(own.files.iter().all(|(_, file)| !file.text.contains("secret")), "{line}");
+    }
+}
+
+#[test]
+fn a_failure_and_an_impact_on_a_line_with_a_mistake_are_his_to_know() {
+    let fails = |book: &Compiled| {
+        let all = stringline::lives::lives(&book.book, &book.history, Rank::END);
+        all.all.iter().map(|life| matches!(life.end, End::Failed(_))).collect::<Vec<_>>()
+    };
+    for line in ["failed st-1 durng s1", "failed st-1 during s1 lap", "failed st-1 during \"secret words\""] {
+        let book = compile_text(&format!("{SHOP}2025-03-02 heron\n  {line}\n"));
+        let own = of(&book, 0);
+        assert_eq!((fails(&book), fails(&own)), (vec![true, false], vec![true, false]), "{line}");
+        assert!(own.files.iter().all(|(_, file)| !file.text.contains("secret")), "{line}");
+    }
+    let hit = compile_text(&format!("{SHOP}2025-03-02 heron\n  hit RF \"wall\" durng s1\n"));
+    for book in [&hit, &of(&hit, 0)] {
+        let card = rules::build(book, CarId::new(0), &moment::end(&book.history), None, None);
+        assert!(card.dated.iter().all(|one| one.impact.is_some()), "{:?}", card.dated);
     }
 }

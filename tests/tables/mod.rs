@@ -5,6 +5,7 @@ mod csv;
 mod database;
 mod folder;
 mod full;
+mod reader;
 mod schema;
 mod totals;
 

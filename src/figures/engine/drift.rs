@@ -118,8 +118,8 @@ fn told(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
 /// The readings of a slot that are like its last one, oldest first. Where the last line about it cannot be read, nobody knows what it is like.
 pub(super) fn like(calc: &Calc<'_>, name: &str, place: Place) -> Got<Vec<Like>> {
     let id = calc.quantity(name)?;
-    if calc.state(id, place).is_some_and(|slot| slot.held.unknown.is_some()) {
-        return Err(calc.not_known(id, place));
+    if let Some(lost) = calc.state(id, place).and_then(|slot| slot.held.unknown) {
+        return Err(calc.not_known(id, place, &lost));
     }
     let mut all = told(calc, name, place)?;
     let Some(last) = all.last().copied() else {

@@ -2,11 +2,10 @@
 //!
 //! Must not know what is between.
 
-use crate::book::entry::EntryId;
 use crate::book::model::CarId;
 use crate::diagnostics::Severity;
 use crate::report::page::print::Print;
-use crate::report::teller::Teller;
+use crate::report::teller::{Teller, written_until};
 use crate::report::words;
 use crate::source::covered::signed;
 use serde::Serialize;
@@ -66,7 +65,7 @@ pub(in crate::report) fn frame(
         title,
         subtitle,
         shop: if shop.is_empty() { "The shop".to_owned() } else { shop.clone() },
-        errors: tell.messages_of_book().any(wrong) || car.is_some_and(|car| tell.messages_of(car).any(wrong)),
+        errors: tell.messages_of_book().any(wrong) || car.is_some_and(|car| tell.errors_of(car) > 0),
         home: false,
         file: car
             .and_then(|car| tell.home(car))
@@ -85,14 +84,8 @@ pub(in crate::report) fn frame(
 pub(in crate::report) fn whole(tell: &Teller<'_>) -> Whole {
     let files = tell.cx.files;
     let cut = tell.is_cut();
-    let book = tell.cx.book;
     let lines: usize = files.iter().map(|(_, file)| shown(&file.text, cut).count()).sum();
-    let read = |first: EntryId, end: EntryId| {
-        let entries = book.entries.within(first..end);
-        entries.iter().any(|entry| !entry.withheld)
-    };
-    let heads = book.heads.iter().filter(|head| !cut || read(head.first, head.end));
-    let until = heads.map(|head| head.date).max();
+    let until = written_until(tell.compiled);
     let size = words::count(lines, "line", "lines");
     Whole {
         size: if cut { size } else { format!("{}, {size}", words::count(files.len(), "file", "files")) },

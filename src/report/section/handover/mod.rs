@@ -113,7 +113,7 @@ pub(in crate::report) fn view(tell: &Teller<'_>, purchase: &Purchase) -> Handove
         bench: if purchase.bench { parts::bench(tell, purchase) } else { Vec::new() },
         prices: purchase.prices,
         going_on: going_on::lines(tell, purchase),
-        errors: tell.compiled.unread,
+        errors: tell.compiled.unread.values().sum(),
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
         safety: SAFETY.to_owned(),
     }

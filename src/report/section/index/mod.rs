@@ -179,7 +179,7 @@ fn card(desk: &Desk<'_>, car: CarId) -> Card {
         sold: cx.history.parts.sold.contains_key(&car),
         totals: totals::totals(tell, &sessions, imperial, totals::hole(tell, car, None, None)),
         imperial,
-        errors: count(Severity::Error),
+        errors: tell.errors_of(car),
         warnings: count(Severity::Warning),
         notes: count(Severity::Note),
         pages: desk.table.groups(Some(car)),
