@@ -68,6 +68,8 @@ pub struct Compiled {
     pub whole: Option<[usize; 3]>,
     /// Of a book cut for a reader: how many lines about his cars cannot be read.
     pub unread: BTreeMap<CarId, usize>,
+    /// Of a book cut for a reader: the cars that are his at its end; of a client who has none left those that were.
+    pub his: Vec<CarId>,
     /// The commit its version control stands at.
     pub commit: Option<String>,
 }
@@ -116,6 +118,7 @@ fn of_texts(
         commit,
         whole,
         unread: BTreeMap::new(),
+        his: Vec::new(),
     }
 }
 

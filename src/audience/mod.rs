@@ -164,6 +164,7 @@ fn cut_whole(compiled: &Compiled, reader: &Reader) -> Compiled {
         commit: None,
         whole: Some(counts),
         unread: unread(compiled, &scope),
+        his: scope.his(),
     }
 }
 

@@ -54,7 +54,11 @@ impl<'a> Scope<'a> {
         };
         let all = || compiled.book.parts.keys();
         scope.going = all().filter(|part| scope.goes_along(*part)).collect();
-        let own = |part: PartId| compiled.book.parts[part].owner.is_some_and(|owner| scope.is_self(owner));
+        // Declared as his, or sold to him, alone or on a car.
+        let own = |part: PartId| {
+            let sold = compiled.history.parts.get(part).owners.iter().filter_map(|(_, owner)| *owner);
+            compiled.book.parts[part].owner.into_iter().chain(sold).any(|owner| scope.is_self(owner))
+        };
         scope.parts =
             all().filter(|part| scope.was_on(*part) || scope.going.contains(part) || own(*part)).collect();
         let sort = |part: &PartId| compiled.book.parts.get(*part).map(|part| (part.kind, part.spec));
@@ -315,13 +319,30 @@ impl<'a> Scope<'a> {
         his && !words().any(slip) && (self.reaches(entry) || by_verb())
     }
 
+    /// Whether a line sells him a car: from then on what is about it is his.
+    fn gets(&self, entry: &Entry) -> bool {
+        let facts = self.compiled.book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        let buyer = facts.filter(|facts| facts.car.is_some()).and_then(|facts| facts.buyer);
+        entry.verb == Verb::Sell && entry.part().is_none() && buyer.is_some_and(|buyer| self.is_self(buyer))
+    }
+
+    /// The cars that are his at the end of the book; of a client who has none left those that were.
+    pub(super) fn his(&self) -> Vec<CarId> {
+        let (book, parts) = (&self.compiled.book, &self.compiled.history.parts);
+        let known: Vec<CarId> = book.cars.keys().filter(|car| self.knows(*car)).collect();
+        let Reader::Client(client) = self.reader else { return known };
+        let has = |car: &CarId| parts.owner(book, *car, Rank::END) == Some(client);
+        let now: Vec<CarId> = known.iter().copied().filter(has).collect();
+        if now.is_empty() { known } else { now }
+    }
+
     /// Whether the fact on a line counts for him, whoever may read its words; of a car that is his then, or was and comes back to him.
     fn concerns(&self, entry: &Entry, (own, away): (bool, bool), rank: Rank) -> bool {
         let car = self.compiled.book.head(entry).and_then(|head| head.car);
         match fact(entry.verb) {
             Shows::None => false,
             Shows::OfCar => own || away || car.is_some_and(|car| self.aboard(car, rank)),
-            Shows::OfItself => own || self.is_about(entry, rank),
+            Shows::OfItself => own || self.is_about(entry, rank) || self.gets(entry),
         }
     }
 

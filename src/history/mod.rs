@@ -120,7 +120,7 @@ pub fn fold(book: &mut Book, files: &Files) -> History {
     let slots = slots::slots(book, files, (&order, &sessions), &parts, lines, &mut problems);
     let disturbances = disturb::disturbances(book, files, &order, &parts, &slots);
     sold(book, &order, &parts, &mut problems);
-    let jobs = jobs::jobs(book, &order, &mut problems);
+    let jobs = jobs::jobs(book, &order, &parts, &mut problems);
     let stock = stock::stock(book, &order, &parts, &mut problems);
     let gauges = gauges::gauges(book, files, &order);
     History {

@@ -211,7 +211,11 @@ impl<'a> Teller<'a> {
 
     /// Whether the book has an error; a reader's, whether a line about his cars cannot be read.
     pub(super) fn any_error(&self) -> bool {
-        if self.is_cut() { !self.compiled.unread.is_empty() } else { self.compiled.count(Severity::Error) > 0 }
+        if self.is_cut() {
+            !self.compiled.unread.is_empty()
+        } else {
+            self.compiled.count(Severity::Error) > 0
+        }
     }
 
     /// The date of the book's last block, or the day asked for: what it knows of, it knows up to then.

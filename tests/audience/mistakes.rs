@@ -111,7 +111,9 @@ fn a_line_about_a_job_that_cannot_be_read_leaves_the_job_as_unknown_to_him() {
         let jobs: Vec<(String, String)> = at_end(&own)
             .jobs
             .iter()
-            .map(|job| (job.name.clone(), serde_json::to_value(job.status).unwrap().as_str().unwrap().to_owned()))
+            .map(|job| {
+                (job.name.clone(), serde_json::to_value(job.status).unwrap().as_str().unwrap().to_owned())
+            })
             .collect();
         let jobs: Vec<_> = jobs.iter().map(|(name, status)| (name.as_str(), status.as_str())).collect();
         assert_eq!(jobs, told, "{line}");

@@ -202,3 +202,49 @@ fn a_letter_without_a_line_says_so() {
     assert!(letter.contains("The book has no line yet that is about a car of yours while it is yours."));
     assert!(!letter.contains("As the book stands on"));
 }
+
+/// A car that changes hands: what is open, done and next on it is told to who has it.
+const SOLD: &str = "shop \"S\"  currency EUR  rate 50.00 EUR
+client orr \"The Orrs\"
+client lee \"The Lees\"
+car wren \"Wren\"  client orr
+kind clutch \"clutch\"  fits bell  life 70 min
+part k-1 clutch  opening new
+event one 2026-03-01 at loop \"One\"
+event two 2026-04-01 at loop \"Two\"
+event three 2026-05-01 at loop \"Three\"  entered wren
+circuit loop \"Loop\"
+2026-03-01 wren at one
+  fit k-1 bell
+  10:00..11:00 run s1
+  job a-1 \"seal\"
+  done a-1 \"lip worn\"
+  job a-2 \"wiring\"
+2026-03-20 wren
+  sell wren 9000.00 EUR to lee
+2026-04-01 wren at two for lee
+  10:00..11:00 run s1
+  job b-1 \"pads\"
+  done b-1 \"new ones\"
+  job b-2 \"mirror\"
+  promise b-2 until 2026-05-01
+";
+
+#[test]
+fn who_bought_a_car_has_it_in_his_letter_and_who_sold_his_last_still_has_what_was_done() {
+    let book = text(SOLD);
+    let letter = |name: &str| {
+        let pages = letters(&book, name);
+        page(&pages, &format!("letter-{name}.html")).html.clone()
+    };
+    let lee = letter("lee");
+    for told in ["last at Two", "mirror", "promised to The Lees", "pads", "Next: Three", "clutch k-1"] {
+        assert!(lee.contains(told), "{told}\n{lee}");
+    }
+    assert!(!lee.contains("seal") && !lee.contains("Orrs"), "{lee}");
+    let orr = letter("orr");
+    for told in ["last at One", "seal", "wiring", "No event of your cars lies ahead"] {
+        assert!(orr.contains(told), "{told}\n{orr}");
+    }
+    assert!(!orr.contains("pads") && !orr.contains("Lees"), "{orr}");
+}

@@ -2,6 +2,7 @@
 
 use crate::check::{Check, Context, Family, Look, told};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::order::Rank;
 use crate::history::problem::Problem;
 
 /// The check.
@@ -19,8 +20,10 @@ pub const CHECK: Check = Check {
 
 fn words(cx: &Context<'_>, problem: &Problem) -> Option<Diagnostic> {
     let Problem::PromiseToWhom { entry, job, client } = *problem else { return None };
-    let car = cx.history.jobs.get(job).car.and_then(|car| cx.book.cars.get(car));
-    let owner = car.and_then(|car| car.client);
+    let of_car = cx.history.jobs.get(job).car;
+    let car = of_car.and_then(|car| cx.book.cars.get(car));
+    let made = cx.history.order.rank.get(entry).copied().unwrap_or(Rank::END);
+    let owner = of_car.and_then(|car| cx.history.parts.owner(cx.book, car, made));
     let message = match (client, owner) {
         (Some(client), Some(owner)) => format!(
             "{} is promised to {}; {} is the car of {}.",

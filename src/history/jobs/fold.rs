@@ -8,6 +8,7 @@ use crate::book::entry::{Entry, EntryId, JobFacts, Until, Verb};
 use crate::book::model::{ClientId, JobId};
 use crate::book::verbs::{JobVerb, VerbGroup};
 use crate::history::order::{Order, Rank};
+use crate::history::parts::Parts;
 use crate::history::problem::Problem;
 use crate::ids::Arena;
 use jiff::civil::Date;
@@ -22,6 +23,7 @@ struct Line {
 struct Fold<'a> {
     book: &'a Book,
     order: &'a Order,
+    parts: &'a Parts,
     jobs: Jobs,
     /// Lines about each job after its opening, in order.
     lines: Arena<JobId, Vec<EntryId>>,
@@ -29,10 +31,11 @@ struct Fold<'a> {
 }
 
 /// Folds the lines about jobs.
-pub fn jobs(book: &Book, order: &Order, problems: &mut Vec<Problem>) -> Jobs {
+pub fn jobs(book: &Book, order: &Order, parts: &Parts, problems: &mut Vec<Problem>) -> Jobs {
     let mut fold = Fold {
         book,
         order,
+        parts,
         jobs: Jobs { all: vec![JobHistory::default(); book.jobs.len()].into(), ..Jobs::default() },
         lines: vec![Vec::new(); book.jobs.len()].into(),
         problems,
@@ -169,7 +172,7 @@ impl<'a> Fold<'a> {
         first.head != second.head && !decided && day(one) == day(other)
     }
 
-    /// Notes a promise: to the client it names, or the car's.
+    /// Notes a promise: to the client it names, or the car's on that day.
     fn promise(
         &mut self,
         job: JobId,
@@ -183,7 +186,7 @@ impl<'a> Fold<'a> {
         };
         let Some(due) = due(self.book, until) else { return };
         let history = &mut self.jobs.all[job];
-        let owner = history.car.and_then(|car| self.book.cars.get(car)).and_then(|car| car.client);
+        let owner = history.car.and_then(|car| self.parts.owner(self.book, car, rank));
         let client = to.or(owner);
         history.promises.push(Promise { entry, rank, made, client, due, before });
         // Under a head that names no known car it may be anybody's.

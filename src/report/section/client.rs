@@ -18,7 +18,7 @@ use super::until::{self, GoodUntil};
 use crate::answer::costs::account_of;
 use crate::answer::due::told;
 use crate::book::entry::Head;
-use crate::book::model::{CarId, ClientId};
+use crate::book::model::{CarId, ClientId, EventId};
 use crate::due::row::{Action, Reason};
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
@@ -99,6 +99,9 @@ const DONE: usize = 5;
 
 /// The clients that have a car, or had one, by what the book says of them.
 pub(in crate::report) fn cars(tell: &Teller<'_>, client: ClientId) -> Vec<CarId> {
+    if tell.is_cut() {
+        return tell.compiled.his.clone();
+    }
     let book = tell.cx.book;
     let all = book.cars.keys();
     all.filter(|car| tell.cx.history.parts.owner(book, *car, Rank::END) == Some(client)).collect()
@@ -115,12 +118,18 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
         let entries = book.entries.within(head.first..head.end);
         entries.iter().any(|entry| !entry.withheld)
     };
+    // What the car did before it was his is no line of his.
+    let his = |head: &Head, car: CarId| {
+        let first = tell.cx.history.order.rank.get(head.first).filter(|_| head.first < head.end);
+        let then = first.copied().unwrap_or(Rank::END);
+        tell.cx.history.parts.owner(book, car, then) == Some(client)
+    };
     let by_then = |head: &&Head| tell.compiled.upto.is_none_or(|day| head.date <= day);
     let until = book
         .heads
         .iter()
         .filter(by_then)
-        .filter(|head| head.car.map_or_else(|| read(head), |car| own.contains(&car)));
+        .filter(|head| head.car.map_or_else(|| read(head), |car| own.contains(&car) && his(head, car)));
     // Of a bill of the shop's that he pays he reads the sum and the day.
     let billed = tell.compiled.costs.postings.iter().filter(|one| one.client == Some(client));
     let billed = billed.filter_map(|one| book.head(book.entries.get(one.entry)?));
@@ -238,7 +247,12 @@ fn lines(tell: &Teller<'_>, car: CarId, last: &EventTotals, failed: &[String]) -
 /// The next event after the book's last line that one of his cars goes to, and what is due before it by stated limits, dates and work that
 /// comes round. Chances rest on what parts did on other cars, so the letter has none, nor their order.
 fn next(tell: &Teller<'_>, own: &[CarId], told_above: &BTreeSet<String>) -> (String, Vec<Next>) {
-    let Some(made) = tell.due() else { return (String::new(), Vec::new()) };
+    let first = |event: &EventId| tell.cx.book.events.get(*event).map(|event| event.first);
+    let ahead = own.iter().flat_map(|car| stops::ahead(tell, *car));
+    let event = ahead.min_by_key(|event| (first(event), *event));
+    let Some(made) = event.and_then(|event| tell.due_before(event)) else {
+        return (String::new(), Vec::new());
+    };
     let list = told(tell.compiled, made, ENOUGH, true);
     let mut next: Vec<(Action, Next)> = Vec::new();
     for (row, words) in made.rows.iter().zip(&list.rows).filter(|(row, _)| own.contains(&row.fitted.car)) {

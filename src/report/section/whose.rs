@@ -12,7 +12,11 @@ pub(in crate::report) fn subtitle(tell: &Teller<'_>, car: CarId) -> String {
     let mut words = vec![declared.named.typed.to_string()];
     // Once it was sold whoever has it now; a client's own book knows nobody else.
     let (book, history) = (tell.cx.book, tell.cx.history);
-    let owner = if tell.is_cut() { declared.client } else { history.parts.owner(book, car, Rank::END) };
+    let owner = if tell.is_cut() {
+        tell.compiled.reader.filter(|_| tell.compiled.his.contains(&car))
+    } else {
+        history.parts.owner(book, car, Rank::END)
+    };
     let client = owner.and_then(|client| book.clients.get(client));
     words.extend(client.map(|client| client.named.title.clone()));
     if !declared.class.is_empty() {

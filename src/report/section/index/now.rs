@@ -24,6 +24,10 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Sentence> {
     if let Some((_, line)) = cx.history.parts.sold.get(&car) {
         let to = tell.entry(*line).map_or_else(String::new, |line| entry::middle(tell, line, false));
         let date = cx.date(*line).map_or_else(String::new, words::date);
+        // To its buyer it is where he took it; the words of that line are its seller's.
+        if tell.entry(*line).is_some_and(|line| line.withheld) {
+            return vec![said("bought", date, String::new())];
+        }
         return vec![said("sold", format!("{date}: {to}"), tell.src_of(*line))];
     }
     let mut list = Vec::new();
