@@ -36,7 +36,7 @@ use crate::money::Rates;
 use crate::source::Files;
 use booking::With;
 pub use failing::{FailureCost, Lost};
-pub use parts::list_price;
+pub use parts::{list_price, puts_on};
 pub use posting::{Kind, Posting};
 pub use quotes::quote_left;
 use rayon::prelude::*;
@@ -79,7 +79,8 @@ fn booked(with: With<'_>, stated: &[EntryId]) -> booking::Booked {
     let parts = with.book.parts.keys().collect::<Vec<_>>();
     let fits = || parts.par_chunks(AT_A_TIME).map(|parts| parts::first_fits(with, parts)).collect::<Vec<_>>();
     let (lines, fits) = rayon::join(lines, fits);
-    booking::Booked::all(with, lines.into_iter().chain(fits).collect())
+    let unnamed = [parts::unnamed(with)];
+    booking::Booked::all(with, lines.into_iter().chain(fits).chain(unnamed).collect())
 }
 
 /// The lines that can have to do with money, in the order of the files: everything that looks at such lines looks at these.

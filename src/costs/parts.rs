@@ -62,6 +62,13 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
             continue;
         }
         let Some((stay, car)) = left.map(|stay| (stay, None)).or(on_car) else {
+            // A line with a mistake may have fitted it: what that cost its car is not known, and whether it is in stock.
+            if let Some(line) = perhaps_fitted(with, part) {
+                if let Some(to) = fold.belongs(line) {
+                    fold.price(line, to, part, &Price { amount: None, ..price });
+                }
+                continue;
+            }
             if let Some(amount) = price.amount.filter(|_| price.bought.is_some() || !stays.is_empty()) {
                 fold.booked.stock.push(Stocked { part, price: amount, entry: price.bought });
             }
@@ -72,6 +79,34 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
         let Some(mut to) = fold.belongs(line) else { continue };
         to = Belongs { car, client: fold.client(car, line), ..to };
         fold.price(line, to, part, &price);
+    }
+    fold.booked
+}
+
+/// The first line with a mistake that names a part, or nearly, and would have put it on a car.
+fn perhaps_fitted(with: With<'_>, part: PartId) -> Option<EntryId> {
+    let puts_on = |line: &EntryId| with.book.entries.get(*line).is_some_and(|entry| puts_on(entry.verb));
+    with.history.parts.get(part).mistaken.iter().copied().find(puts_on)
+}
+
+/// Whether a verb puts a part on a car, or into what is on one.
+#[must_use]
+pub const fn puts_on(verb: Verb) -> bool {
+    matches!(verb, Verb::Fit | Verb::Build | Verb::Swap | Verb::Move)
+}
+
+/// What lines with a mistake cost that would have fitted a part which nobody can name: not known.
+pub fn unnamed(with: With<'_>) -> Booked {
+    let mut fold = Fold::new(with);
+    for (line, entry) in with.book.entries.iter_enumerated() {
+        let facts = with.book.extra(entry).and_then(|extra| extra.parts.as_deref());
+        let named = entry.part().is_some() || facts.is_some_and(|facts| !facts.more.is_empty());
+        if !entry.broken || named || !puts_on(entry.verb) {
+            continue;
+        }
+        if let Some(to) = fold.belongs(line) {
+            fold.post(line, to, Kind::Parts, None);
+        }
     }
     fold.booked
 }

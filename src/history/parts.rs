@@ -41,6 +41,8 @@ struct Fold<'a> {
     doubted_places: FxHashMap<(CarId, KindId, Place), HeadId>,
     /// Whether a line put a part somewhere of which nobody can read which.
     unnamed: bool,
+    /// Cars (`None` of a head without one) and places of such lines since a part was placed last.
+    unnamed_since: FxHashSet<(Option<CarId>, Option<Place>)>,
     /// The line at hand, its block, and whether a mistake in it was told.
     at: (EntryId, HeadId),
     told: bool,
@@ -80,6 +82,7 @@ pub fn parts(book: &Book, order: &Order, sessions: &Sessions, problems: &mut Vec
         doubted: FxHashMap::default(),
         doubted_places: FxHashMap::default(),
         unnamed: false,
+        unnamed_since: FxHashSet::default(),
         at: (EntryId::new(0), HeadId::new(0)),
         told: false,
         cared: book.heads.iter().filter_map(|head| head.owner).collect(),

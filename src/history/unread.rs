@@ -24,11 +24,15 @@ pub fn unread(book: &Book, history: &History, part: PartId, rank: Rank) -> Optio
     (!judged && !told.lines.iter().any(said)).then_some(line)
 }
 
-/// Whether it is known where a part is at the moment before a rank: not after a line with a mistake, or one that another contradicts.
+/// Whether it is known where a part is at the moment before a rank: not after a line with a mistake, or one that another contradicts, and not
+/// while it may be on a car where the book does not have it.
 #[must_use]
 pub fn is_placed(history: &History, part: PartId, rank: Rank) -> bool {
     let told = history.parts.get(part);
     let from = told.at(rank).map_or(Rank::START, |stay| stay.from);
+    if told.claims.iter().any(|claim| claim.from < rank && rank <= claim.until) {
+        return false;
+    }
     let first = told.doubts.partition_point(|doubt| *doubt < from);
     told.doubts.get(first).is_none_or(|doubt| *doubt >= rank)
 }

@@ -21,7 +21,7 @@ pub const TABLE: FactTable = FactTable {
         Column::whole("number", "1 from new, 2 after the first rebuild").needed(),
         Column::text("kind", "What it is"),
         Column::text("spec", "Its spec"),
-        Column::text("end", "`running`, `sold` (while running), `good`, `rebuilt`, `failed`, `unused`, or `unmended`: it ran on after a failure").needed(),
+        Column::text("end", "`running`, `sold` (while running), `good`, `rebuilt`, `failed`, `unused`, `unmended` (it ran on after a failure), or `unknown`: a line with a mistake may have fitted it").needed(),
         Column::text("end_words", "The same in words").needed(),
         Column::date("from_date", "The day it first went on a car in this life"),
         Column::date("until_date", "The day it ended; empty while it may still run"),

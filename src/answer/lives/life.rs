@@ -6,6 +6,7 @@ use crate::book::entry::EntryId;
 use crate::book::model::{Clock, PartId};
 use crate::history::order::Rank;
 use crate::history::parts::Where;
+use crate::history::unread::is_placed;
 use crate::lives::study::failure;
 use crate::lives::{End, Life};
 use crate::words::scale::Scale;
@@ -102,13 +103,22 @@ pub(super) fn row(compiled: &Compiled, life: &Life, scale: Scale, scales: &[Scal
     }
 }
 
+/// What is said of a part that nobody knows the place of.
+const LOST: &str = "as far as is known: a line about it has a mistake";
+
 /// How a life ended: a key, words, and the line.
 fn end(compiled: &Compiled, life: &Life) -> (&'static str, String, Option<EntryId>) {
     let stays = &compiled.history.parts.get(life.part).stays;
     let last = || stays.last().map(|stay| stay.entry);
+    // After a line with a mistake nobody knows where it is.
+    let placed = is_placed(&compiled.history, life.part, Rank::END);
     match life.end {
+        End::Running if !placed => ("running", format!("running, {LOST}"), last()),
         End::Running => ("running", "running".to_owned(), last()),
         End::RunningSold => ("sold", "sold while running".to_owned(), last()),
+        End::Good(_) if !placed && life.first.is_none() => {
+            ("unknown", "perhaps fitted: a line about it has a mistake".to_owned(), last())
+        }
         End::Good(there) => {
             let words = match there {
                 Where::Shelf | Where::New => "pulled good, on the shelf",
@@ -120,7 +130,8 @@ fn end(compiled: &Compiled, life: &Life) -> (&'static str, String, Option<EntryI
                 Where::Inside(_) => "good, in an assembly off the car",
                 Where::Failed | Where::Car(..) => "pulled",
             };
-            ("good", words.to_owned(), last())
+            let words = words.to_owned();
+            ("good", if placed { words } else { format!("{words}, {LOST}") }, last())
         }
         End::Rebuilt(entry) => ("rebuilt", "rebuilt while good".to_owned(), Some(entry)),
         End::Failed(entry) => ("failed", "failed".to_owned(), Some(entry)),

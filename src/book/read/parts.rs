@@ -86,16 +86,19 @@ impl Reader<'_> {
                 named.places += 1;
                 named.place = named.place.or(Some(place));
             }
+            // Of several that are near, any.
             let near = || {
                 let plain =
                     nearly && cur.suggests && !clauses::is_clause(text) && names.place(text).is_none();
-                let near = plain.then(|| names.near_any(text, |thing| matches!(thing, Thing::Part(_))))??;
-                names.find(&near)
+                plain.then(|| names.all_near(text, |thing| matches!(thing, Thing::Part(_))))
             };
-            if let Some(Thing::Part(part)) = names.find(text).or_else(near)
-                && !named.parts.contains(&part)
-            {
-                named.parts.push(part);
+            let found = names.find(text).map(|thing| vec![thing]).or_else(near).unwrap_or_default();
+            for thing in found {
+                if let Thing::Part(part) = thing
+                    && !named.parts.contains(&part)
+                {
+                    named.parts.push(part);
+                }
             }
         }
         named

@@ -4,12 +4,17 @@
 
 use super::{Fold, Where};
 use crate::book::entry::{Entry, EntryId, PartFacts, Verb};
-use crate::book::model::{CarId, KindId, PartId};
+use crate::book::model::{CarId, Fit, KindId, PartId};
 use crate::book::place::Place;
 use crate::history::claim::Claim;
 use crate::history::order::Rank;
 use crate::history::parts::PartHistory;
 use crate::history::problem::Problem;
+
+/// Whether two places are one, or have a corner in common.
+fn meet(one: Place, other: Place) -> bool {
+    one == other || one.corners().iter().any(|corner| other.corners().contains(corner))
+}
 
 impl Fold<'_> {
     /// A mistake puts the part's place in doubt; the next line that places it settles that.
@@ -49,20 +54,20 @@ impl Fold<'_> {
         if !(takes_off || puts_on) {
             return;
         }
-        if named().next().is_none() && !takes_off {
-            self.unnamed = true;
+        let puts = puts_on || matches!(entry.verb, Verb::Swap | Verb::Move);
+        if named().next().is_none() && puts {
+            self.unnamed |= puts_on;
+            self.may_have_gone_on((car, place), rank);
         }
         if entry.part().is_some() && matches!(entry.verb, Verb::Remove | Verb::Strip) {
             // It takes off what it names and puts nothing in the way of anything.
             return;
         }
-        let kind = entry.part().and_then(|part| self.kind(part));
+        let kinds: Vec<KindId> = named().filter_map(|part| self.kind(part)).collect();
         let in_way = |(on, of, at): &(CarId, KindId, Place)| {
-            let same_place = place.is_none_or(|place| {
-                *at == place || at.corners().iter().any(|corner| place.corners().contains(corner))
-            });
-            // Of a part that nobody can name only the place tells what made way.
-            let same_kind = kind.map_or(place.is_some() || takes_off, |kind| *of == kind);
+            let same_place = place.is_none_or(|place| meet(*at, place));
+            // Of a part that nobody can name only the place tells what made way; without one, anything may have.
+            let same_kind = kinds.is_empty() || kinds.contains(of);
             Some(*on) == car && same_place && same_kind
         };
         let mut held: Vec<PartId> =
@@ -104,6 +109,31 @@ impl Fold<'_> {
         };
         for part in parts {
             self.parts.all[part].unread.push((rank, index));
+        }
+    }
+
+    /// A line puts in a place of a car (in any, where it tells none) a part that nobody can name: it may be any that lies about and goes there,
+    /// until a line places that. Lines with nothing placed between them say no more than the first of them.
+    fn may_have_gone_on(&mut self, (car, place): (Option<CarId>, Option<Place>), rank: Rank) {
+        if !self.unnamed_since.insert((car, place)) {
+            return;
+        }
+        let goes = |part: PartId| {
+            let kind = self.kind(part).and_then(|kind| self.book.kinds.get(kind));
+            let there = |fit: &Fit| {
+                car.is_none_or(|car| fit.on(car))
+                    && place.is_none_or(|place| fit.places.iter().any(|of_kind| meet(*of_kind, place)))
+            };
+            kind.is_none_or(|kind| kind.fits.is_empty() || kind.fits.iter().any(there))
+        };
+        let lies = |told: &PartHistory| matches!(told.now(), Where::New | Where::Shelf);
+        let open = |told: &PartHistory| {
+            told.claims.iter().any(|claim| claim.car.is_none() && claim.until == Rank::END)
+        };
+        let parts = self.parts.all.iter_enumerated().filter(|(_, told)| lies(told) && !open(told));
+        let parts: Vec<PartId> = parts.map(|(part, _)| part).filter(|part| goes(*part)).collect();
+        for part in parts {
+            self.claim(part, None, (rank, Rank::END));
         }
     }
 

@@ -81,6 +81,7 @@ impl Fold<'_> {
         if let Some(before) = self.since(part) {
             self.unclear(before, entry);
         }
+        self.unnamed_since.clear();
         let stays = &mut self.parts.all[part].stays;
         if let Some(last) = stays.last_mut() {
             last.until = rank.max(last.from);
