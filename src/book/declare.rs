@@ -157,12 +157,29 @@ fn register_any(book: &mut Book, one: &Declared<'_>) -> Option<Thing> {
             let span = one.head().peek().map_or(cur.line(), |word| cur.span(word));
             let verb = super::entry::Verb::ALL.iter().any(|verb| verb.word() == word);
             book.names.refuse(line_text(&cur));
-            book.trouble(
-                span,
-                What::DeclarationUnknown { near: nearest(&word, DECLARATIONS.into_iter()), verb },
-            );
+            let near = nearest(&word, DECLARATIONS.into_iter());
+            meant(book, &cur, near.as_deref());
+            book.trouble(span, What::DeclarationUnknown { near, verb });
             None
         }
+    }
+}
+
+/// What no other line names, so that it would be missed in silence: a rate from that day on, a rule that nobody can read.
+fn meant(book: &mut Book, cur: &Cursor<'_>, near: Option<&str>) {
+    match near {
+        Some("exchange") => book.lost_rates.push(LostRate::of(line_text(cur))),
+        Some("rule") => {
+            let troubles = book.troubles.len();
+            if let Some(Thing::Rule(id)) =
+                named(book, &mut cur.clone(), "rule").map(|named| rule::new_rule(book, named))
+            {
+                book.rules[id].broken = true;
+            }
+            // The word that declares has the line's message.
+            book.troubles.truncate(troubles);
+        }
+        _ => {}
     }
 }
 

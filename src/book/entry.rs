@@ -103,6 +103,8 @@ pub struct Head {
     pub owner: Option<ClientId>,
     /// A car was named, but no such car is declared.
     pub car_unknown: bool,
+    /// An event was named, but which cannot be read.
+    pub event_unknown: bool,
     /// First entry.
     pub first: EntryId,
     /// One past its last entry.

@@ -267,6 +267,7 @@ impl Reader<'_> {
             written: None,
             owner: None,
             car_unknown: car.is_none(),
+            event_unknown: true,
             first: next,
             end: next,
         });

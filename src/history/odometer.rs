@@ -107,8 +107,11 @@ impl Odometer {
         made
     }
 
-    /// Notes where a session belongs; no where its date goes back.
+    /// Notes where a session belongs; no where its date goes back, or nobody knows at which event it was.
     fn note(&mut self, session: &Session) -> bool {
+        if session.event_lost {
+            return false;
+        }
         let mut first = None;
         for date in session.days() {
             match self.dates.last() {

@@ -15,6 +15,8 @@ pub struct Session {
     pub car: CarId,
     /// The event, if it belongs to one.
     pub event: Option<EventId>,
+    /// It belongs to one that nobody can read.
+    pub event_lost: bool,
     /// Its `run` entry.
     pub entry: EntryId,
     /// Index into [`Book::runs`].

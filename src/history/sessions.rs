@@ -367,6 +367,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let session = Session {
             car,
             event: head.event,
+            event_lost: head.event_unknown,
             entry: typed.entry,
             run,
             label: typed.label,

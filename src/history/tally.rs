@@ -35,6 +35,7 @@ impl Tally {
         if let Some(event) = session.event {
             self.event(event);
         }
+        self.at_least[Clock::Events] |= session.event_lost;
         self.gain(Clock::Time, session.minutes.map(|minutes| minutes * 60.0));
         self.at_least[Clock::Time] |= session.untimed;
         self.gain(Clock::Laps, session.laps.map(f64::from));

@@ -45,6 +45,8 @@ pub struct Use {
     pub distance_at_least: bool,
     /// What it ran while it was lent, where no session of the book says.
     pub away: Tally,
+    /// Some session was at an event that nobody can read.
+    pub events_at_least: bool,
     /// Some session has no distance at speed.
     pub timed_at_least: bool,
     /// The last session counted.
@@ -70,9 +72,8 @@ impl Use {
         self.distance_at_least |= session.driven().is_none();
         self.timed_at_least |= session.staged().is_none();
         self.days.extend(session.days());
-        if let Some(event) = session.event {
-            self.events.insert(event);
-        }
+        self.events.extend(session.event);
+        self.events_at_least |= session.event_lost;
     }
 
     /// The amount on one clock (seconds, metres, a count), and whether it is only "at least". Months are calendar time
@@ -85,7 +86,7 @@ impl Use {
             Clock::Distance => (self.distance, self.distance_at_least),
             Clock::StageDistance => (self.timed, self.timed_at_least),
             Clock::Days => (self.days.len() as f64, false),
-            Clock::Events => (self.events.len() as f64, false),
+            Clock::Events => (self.events.len() as f64, self.events_at_least),
             Clock::Sessions => (f64::from(self.sessions), false),
             Clock::Launches => (f64::from(self.launches), false),
             Clock::HeatCycles => (f64::from(self.heat_cycles), false),

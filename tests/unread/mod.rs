@@ -2,6 +2,7 @@
 //! hold if it were. One mistake, one message.
 
 mod lines;
+mod parts;
 
 use crate::checks::compile_text;
 use stringline::Compiled;

@@ -44,10 +44,23 @@ impl Reader<'_> {
             written: None,
             owner: None,
             car_unknown: false,
+            event_unknown: false,
             first,
             end: first,
         };
-        if let Err(trouble) = self.head_words(&mut cur, &mut head) {
+        let mut told = self.head_start(&mut cur, &mut head).err();
+        // What stands beside a mistake is read all the same; of several the first is said.
+        let mut stated = [None; HEAD_CLAUSES.len()];
+        while !cur.is_done() {
+            let before = cur.here();
+            if let Err(trouble) = self.head_clause(&mut cur, &mut head, &mut stated) {
+                told.get_or_insert(trouble);
+                if cur.here() == before {
+                    cur.bump();
+                }
+            }
+        }
+        if let Some(trouble) = told {
             // Its lines may be about a car that stands after the mistake, and must not each miss it.
             head.car_unknown |= head.car.is_none();
             self.trouble(trouble);
@@ -55,7 +68,8 @@ impl Reader<'_> {
         Some(head)
     }
 
-    fn head_words(&self, cur: &mut Cursor<'_>, head: &mut Head) -> Result<(), Trouble> {
+    /// The time and the car.
+    fn head_start(&self, cur: &mut Cursor<'_>, head: &mut Head) -> Result<(), Trouble> {
         let names = &self.book.names;
         if let Some(word) = cur.take(Shape::Clock) {
             let (start, _) =
@@ -82,35 +96,55 @@ impl Reader<'_> {
             head.car = Some(car?);
             cur.bump();
         }
-        let mut first: [Option<Span>; HEAD_CLAUSES.len()] = [None; _];
-        while let Some(word) = cur.peek() {
-            let text = cur.str(word);
-            let mut clauses = HEAD_CLAUSES.into_iter().zip(&mut first);
-            if let Some((clause, slot)) = clauses.find(|(clause, _)| text.eq_ignore_ascii_case(clause))
-                && let Some(before) = slot.replace(cur.span(word))
-            {
-                return Err(Trouble { span: cur.span(word), what: What::ClauseTwice(clause, before) });
+        Ok(())
+    }
+
+    /// A clause of a head, or its words; past it where it can be read.
+    fn head_clause(
+        &self,
+        cur: &mut Cursor<'_>,
+        head: &mut Head,
+        stated: &mut [Option<Span>; HEAD_CLAUSES.len()],
+    ) -> Result<(), Trouble> {
+        let names = &self.book.names;
+        let Some(word) = cur.peek() else { return Ok(()) };
+        let text = cur.str(word);
+        let mut clauses = HEAD_CLAUSES.into_iter().zip(stated);
+        if let Some((clause, slot)) = clauses.find(|(clause, _)| text.eq_ignore_ascii_case(clause))
+            && let Some(before) = slot.replace(cur.span(word))
+        {
+            if clause == "at" {
+                (head.event, head.event_unknown) = (None, true);
             }
-            if cur.take_keyword("at") {
-                head.event = Some(event_here(cur, names)?);
-            } else if cur.take_keyword("by") {
-                head.person = Some(look_up(cur, names, "person", |thing| names.person(thing))?);
-                cur.bump();
-            } else if cur.take_keyword("for") {
-                head.owner = Some(client_here(cur, names)?);
-            } else if cur.take_keyword("written") {
-                let Some(word) = cur.take(Shape::Date) else {
-                    return Err(no_date(cur, "written", "a date"));
-                };
-                let day = date(cur.str(word));
-                head.written =
-                    Some(day.map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?);
-            } else if word.shape == Shape::Text {
-                cur.bump();
-            } else {
-                let near = crate::book::names::nearest(cur.str(word), HEAD_CLAUSES.into_iter());
-                return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
+            return Err(Trouble { span: cur.span(word), what: What::ClauseTwice(clause, before) });
+        }
+        if cur.take_keyword("at") {
+            let event = event_here(cur, names);
+            head.event_unknown |= event.is_err();
+            head.event = Some(event?);
+        } else if cur.take_keyword("by") {
+            head.person = Some(look_up(cur, names, "person", |thing| names.person(thing))?);
+            cur.bump();
+        } else if cur.take_keyword("for") {
+            head.owner = Some(client_here(cur, names)?);
+        } else if cur.take_keyword("written") {
+            let Some(word) = cur.take(Shape::Date) else {
+                return Err(no_date(cur, "written", "a date"));
+            };
+            let day = date(cur.str(word));
+            head.written =
+                Some(day.map_err(|trouble| Trouble { span: cur.span(word), what: of_date(trouble) })?);
+        } else if word.shape == Shape::Text {
+            cur.bump();
+        } else {
+            let near = crate::book::names::nearest(text, HEAD_CLAUSES.into_iter());
+            match names.find(text) {
+                // Of two cars nobody knows which the block is about.
+                Some(Thing::Car(_)) => (head.car, head.car_unknown) = (None, true),
+                Some(Thing::Event(_)) => head.event_unknown |= head.event.is_none(),
+                _ => head.event_unknown |= head.event.is_none() && near.as_deref() == Some("at"),
             }
+            return Err(Trouble { span: cur.span(word), what: What::WordUnexpected { near } });
         }
         Ok(())
     }

@@ -176,6 +176,7 @@ fn head_of(outfit: &Outfit) -> Head {
         owner: None,
         // Which car it is for has its own message where it is not known.
         car_unknown: outfit.car.is_none(),
+        event_unknown: false,
         first: EntryId::new(0),
         end: EntryId::new(0),
     }

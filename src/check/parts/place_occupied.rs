@@ -13,7 +13,7 @@ pub const CHECK: Check = Check {
     brief: "a part goes where another one is",
     why: "Two parts of one kind cannot share a place. Either the old one came off and nobody wrote it, or the new \
           one went somewhere else. The new part counts as fitted from this line, since that is what the crew says \
-          is there now, and the old one is taken to be on the shelf.",
+          is there now, and the old one is taken to be on the shelf; what either of them ran from here on is not known.",
     wrong: "  fit cp-1 LR\n  fit cp-2 LR",
     right: "  fit cp-1 LR\n  swap coupling LR cp-1 -> cp-2",
     look: Look::Problem(words),

@@ -18,7 +18,15 @@ impl Fold<'_> {
         entry: EntryId,
         rank: Rank,
     ) {
-        let (Some(car), Some(kind)) = (car, self.kind(part)) else { return };
+        let (Some(car), Some(kind)) = (car, self.kind(part)) else {
+            // Of a part whose kind nobody can read nobody knows whether it goes there.
+            if car.is_some() && self.kind(part).is_none() {
+                self.parts.all[part].mistaken.push(entry);
+                self.doubt(part, rank);
+                self.claim(part, car, (rank, Rank::END));
+            }
+            return;
+        };
         match self.state(part) {
             Where::Car(..) | Where::Inside(_) if self.doubted.contains_key(&part) => {
                 self.leave(part, entry, rank, self.rest(part));
@@ -63,12 +71,17 @@ impl Fold<'_> {
             return;
         }
         if let Some(holds) = self.holds.get(&(car, kind, place)).copied() {
-            if !self.doubted.contains_key(&holds) {
+            let explained = self.doubted.contains_key(&holds);
+            if !explained {
                 let since = self.since(holds).unwrap_or(entry);
                 self.tell(entry, Problem::PlaceOccupied { entry, holds, since });
             }
             // The new part is what the crew says is there now; the other's place is not known any more, nor whether this is the place.
             self.leave(holds, entry, rank, self.rest(holds));
+            if !explained {
+                // Or the new one went elsewhere, and this one runs on.
+                self.claim(holds, Some(car), (rank, Rank::END));
+            }
             self.doubt(holds, rank);
             self.leave(part, entry, rank, Where::Car(car, place));
             self.doubt(part, rank);
