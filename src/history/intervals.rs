@@ -3,6 +3,7 @@
 //! Must not know what is done about it; reports and checks do.
 
 mod done;
+mod places;
 mod start;
 
 use super::History;

@@ -3,7 +3,7 @@
 //! Must not know messages.
 
 use super::Scrutiny;
-use super::force::InForce;
+use super::force::{self, InForce};
 use super::known::{Missed, Reading, Readings, Value};
 use crate::book::Book;
 use crate::book::entry::{EntryId, Extra, HeadId};
@@ -396,7 +396,7 @@ impl Scrutiny<'_> {
         judged
     }
 
-    /// Of what was driven at the last meeting, whoever drove: what breaks the rule, else what may, else what comes nearest to it; `None`
+    /// Of what was driven at the last meeting while the rule was in force, whoever drove: what breaks the rule, else what may, else what comes nearest to it; `None`
     /// where nothing was driven.
     fn of_meeting(&self, car: CarId, rule: RuleId, readings: &Readings, rank: Rank) -> Option<Judged> {
         let count = readings.before(rank);
@@ -411,8 +411,12 @@ impl Scrutiny<'_> {
                 && reading.event == newest.event
                 && (newest.event.is_some() || reading.date == newest.date || block(reading) == block(newest))
         };
-        let held = readings.iter().take(count).filter(of_meeting);
-        let judged = held.map(|reading| self.judge(car, rule, reading.clone()));
+        let held: Vec<&Reading> = readings.iter().take(count).filter(of_meeting).collect();
+        // A rule that begins or ends within the meeting judges its own days, where anything was driven on them.
+        let is_held = |reading: &&&Reading| reading.date.is_none_or(|date| force::on(self.rule(rule), date));
+        let own: Vec<&Reading> = held.iter().filter(is_held).copied().collect();
+        let held = if own.is_empty() { held } else { own };
+        let judged = held.into_iter().map(|reading| self.judge(car, rule, reading.clone()));
         let order = |one: &Judged| match one.verdict {
             Verdict::Fails => 0,
             Verdict::OtherState(_) | Verdict::UnitUnfit | Verdict::NotOver | Verdict::NotKnown => 1,

@@ -166,3 +166,58 @@ fn what_is_added_is_no_change() {
     assert_eq!(of("+0.3"), (20.0, true));
     assert_eq!(of("5"), (10.0, false));
 }
+
+/// Work on some of the places does not do the work of all, whether it was ever done on the others or not; lines that together are about all of
+/// them do, from the one that is longest ago.
+#[test]
+fn work_on_one_wheel_is_not_the_work_of_four() {
+    let since = |every: &str, first: &str, then: &str| {
+        let made = compile_text(&format!(
+            "car wren \"W\"  cylinders 4\n  every 100 min {every}\nkind pads \"pads\"  fits front  every 100 min read pad-thickness\n\
+             part p-1 pads  opening new\n2026-03-01 wren\n  fit p-1 front\n{first}  10:00..11:00 run s1\n{then}  12:00..13:00 run s2\n"
+        ));
+        let end = moment::end(&made.history).rank;
+        let list = intervals(&made.book, &made.history, end, date(2026, 3, 1));
+        let of = |owner| list.iter().find(|one| one.owner == owner).unwrap().since.value / 60.0;
+        (of(Owner::Car(CarId::new(0))), of(Owner::Part(part(&made, "p-1"))))
+    };
+    // Two hours since the beginning or the first line, one since the second.
+    for (every, all, one, two) in [
+        ("torque wheel-torque", "torque wheel-torque all 85 N.m", "torque wheel-torque LF 85 N.m", None),
+        (
+            "torque wheel-torque",
+            "torque wheel-torque all 85 N.m",
+            "torque wheel-torque LF 85 RF 85 N.m",
+            Some("torque wheel-torque LR 85 RR 85 N.m"),
+        ),
+        ("recheck wheel-torque", "recheck wheel-torque ok", "recheck wheel-torque LF ok", None),
+        (
+            "recheck wheel-torque",
+            "recheck wheel-torque ok",
+            "recheck wheel-torque front ok",
+            Some("recheck wheel-torque rear ok"),
+        ),
+        ("read tyre-cold", "read tyre-cold 1.5 1.5 1.5 1.5 bar", "read tyre-cold LF 1.5 bar", None),
+        ("read lash-inlet", "found lash-inlet 0.2 0.2 0.2 0.2 mm", "found lash-inlet c1 0.2 mm", None),
+        (
+            "read pad-thickness",
+            "read pad-thickness LF 8 RF 8 mm",
+            "read pad-thickness LF 8 mm",
+            Some("read pad-thickness RF 8 mm"),
+        ),
+    ] {
+        let lines = |lines: &[&str]| lines.iter().map(|line| format!("  {line}\n")).collect::<String>();
+        let on_car = |first: &str, then: &str| since(every, first, then).0;
+        for first in [String::new(), lines(&[all])] {
+            assert_eq!(on_car(&first, &lines(&[one])), 120.0, "{one}, after {first:?}");
+            assert_eq!(on_car(&first, &lines(&[all])), 60.0, "{all}, after {first:?}");
+            if let Some(two) = two {
+                assert_eq!(on_car(&first, &lines(&[one, two])), 60.0, "{one}; {two}, after {first:?}");
+            }
+        }
+    }
+    let pads = |then: &str| since("read tyre-cold", "", then).1;
+    assert_eq!(pads("  read pad-thickness LF 8 mm\n"), 120.0);
+    assert_eq!(pads("  read pad-thickness LF 8 RF 8 mm\n"), 60.0);
+    assert_eq!(pads("  read pad-thickness LF 8 mm\n  read pad-thickness RF 8 mm\n"), 60.0);
+}

@@ -241,3 +241,19 @@ fn in_a_session_with_a_hole_nobody_knows_the_day() {
         .replace("    stint bo", "    21:00 stint bo");
     assert_eq!(days(&timed), ["2025-05-10 ada 60", "2025-05-10 bo 60"]);
 }
+
+/// A rule that begins within a meeting judges what was driven from that day on: three hours the day before are another rule's.
+#[test]
+fn a_rule_that_begins_at_a_meeting_judges_its_own_days() {
+    let event =
+        "event ev 2025-05-10..11 \"Night\"\nrule late class E  drive-time max 100 min  from 2025-05-11\n";
+    let lines = |second: &str| {
+        let head = HEAD.replace("2025-05-10 heron\n", &format!("{event}2025-05-10 heron at ev\n"));
+        let book =
+            compile_text(&format!("{head}  10:00..13:00 run r1 by ada\n2025-05-11 heron at ev\n{second}"));
+        let one = rule(&book, "late");
+        (one.verdict, one.value.map_or_else(String::new, |value| value.text))
+    };
+    assert_eq!(lines("  10:00..11:20 run r2 by ada\n"), ("passes", "80 min".to_owned()));
+    assert_eq!(lines("  10:00..11:50 run r2 by ada\n"), ("fails", "110 min".to_owned()));
+}

@@ -286,3 +286,27 @@ fn a_spring_that_may_be_off_makes_the_weighing_old() {
         assert!(stale(line), "{line}");
     }
 }
+
+/// Where no quantity is near what was typed, the line is about one that it names further on: what that stood at is not known from there.
+#[test]
+fn a_line_whose_quantity_cannot_be_read_is_about_the_one_it_names() {
+    let unknown = |line: &str| {
+        let made = compile_text(&format!(
+            "car wren \"W\"\n2026-05-01 wren\n  set wing-angle 8 deg\n2026-05-02 wren\n{line}"
+        ));
+        let quantity = made.book.vocabulary.find("wing-angle").unwrap();
+        let slot =
+            made.facts().on(CarId::new(0), stringline::history::order::Rank::END).slot(quantity, Place::CAR);
+        (slot.is_some_and(|slot| slot.held.unknown.is_some()), errors(&made).len())
+    };
+    assert_eq!(unknown(""), (false, 0));
+    for line in [
+        "  set set wing-angle 8 -> 7 deg\n",
+        "  set the wing-angle 7 deg\n",
+        "  adjust of wing-angle +1 deg\n",
+    ] {
+        assert_eq!(unknown(line), (true, 1), "{line}");
+    }
+    // Words of the reason name nothing.
+    assert_eq!(unknown("  set zzz 7 deg  because wing-angle is next\n"), (false, 1));
+}

@@ -98,6 +98,7 @@ fn of_a_head_with_a_mistake_what_can_be_read_counts() {
         ("2026-03-20 wren by nde at e2", (2.0, false), (120.0, false)),
         ("2026-03-20 wren quickly at e2", (2.0, false), (120.0, false)),
         ("2026-03-20 wren tern at e2", (1.0, true), (60.0, true)),
+        ("2026-03-20 wren wren at e2", (2.0, false), (120.0, false)),
         ("2026-03-20 wrn at e2", (1.0, true), (60.0, true)),
     ] {
         let made = compile_text(&format!("{EVENTS}{head}\n  10:00..11:00 run s1\n"));

@@ -140,7 +140,7 @@ impl Reader<'_> {
             let near = crate::book::names::nearest(text, HEAD_CLAUSES.into_iter());
             match names.find(text) {
                 // Of two cars nobody knows which the block is about.
-                Some(Thing::Car(_)) => (head.car, head.car_unknown) = (None, true),
+                Some(Thing::Car(car)) if head.car != Some(car) => (head.car, head.car_unknown) = (None, true),
                 Some(Thing::Event(_)) => head.event_unknown |= head.event.is_none(),
                 _ => head.event_unknown |= head.event.is_none() && near.as_deref() == Some("at"),
             }

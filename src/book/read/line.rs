@@ -4,7 +4,7 @@ use super::Reader;
 use crate::book::clauses;
 use crate::book::dates::{clock, offset};
 use crate::book::entry::{Audience, By, Entry, EntryId, Extra, HeadId, ItemId, PartFacts, Subject, Verb};
-use crate::book::names::{Thing, lowered};
+use crate::book::names::Thing;
 use crate::book::read::near::near_verb;
 pub(super) use crate::book::read::verb::verb_of;
 use crate::book::side::Side;
@@ -194,17 +194,11 @@ impl Reader<'_> {
             return;
         }
         let mut cur = reading.cur.clone();
-        while let Some(word) = cur.peek() {
-            cur.bump();
-            let found = (word.shape == Shape::Word)
-                .then(|| lowered(cur.str(word), |name| self.book.vocabulary.find(name)))
-                .flatten();
-            if let Some(quantity) = found {
-                reading.entry.verb = Verb::Set;
-                reading.entry.quantity = Some(quantity);
-                self.may_touch(&cur, quantity);
-                return;
-            }
+        if let Some(quantity) = self.quantity_ahead(&mut cur) {
+            reading.entry.verb = Verb::Set;
+            reading.entry.quantity = Some(quantity);
+            self.may_touch(&cur, quantity);
+            return;
         }
         let label = reading.cur.peek().filter(|word| matches!(word.shape, Shape::Word | Shape::Code));
         if reading.entry.clock.1 >= 0 && reading.entry.parent.is_none() && label.is_some() {

@@ -76,11 +76,31 @@ impl Reader<'_> {
             }
             Err(_) => None,
         };
+        // One that it names further on is sooner meant than one that is near.
+        let mut ahead = reading.cur.clone();
+        let named = self.quantity_ahead(&mut ahead);
+        if named.is_some() {
+            reading.cur = ahead;
+        }
+        let id = named.or(id);
         reading.entry.quantity = id;
         if let Some(id) = id {
             self.may_touch(&reading.cur, id);
         }
         found
+    }
+
+    /// The first word of a line, before its clauses, that names a quantity; moves behind it.
+    pub(super) fn quantity_ahead(&self, cur: &mut Cursor<'_>) -> Option<QuantityId> {
+        while let Some(word) = cur.peek() {
+            cur.bump();
+            if word.shape == Shape::Word
+                && let Some(found) = lowered(cur.str(word), |name| self.book.vocabulary.find(name))
+            {
+                return Some(found);
+            }
+        }
+        None
     }
 
     /// Of a line with a mistake: a value that is not known at each place that it can have been about.

@@ -3,8 +3,9 @@
 //! Must not know how much was run between them.
 
 use super::Start;
+use super::places::{places, wanted};
 use crate::book::Book;
-use crate::book::entry::{Entry, EntryId, Verb};
+use crate::book::entry::{EntryId, Verb};
 use crate::book::model::{CarId, PartId, Work};
 use crate::book::place::Place;
 use crate::history::History;
@@ -12,6 +13,7 @@ use crate::history::order::Rank;
 use crate::history::parts::{Stay, Where};
 use crate::vocabulary::QuantityId;
 use rustc_hash::FxHashMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A line that may have been the work.
 #[derive(Debug, Clone, Copy)]
@@ -144,26 +146,64 @@ impl Done {
                     let all = key.and_then(|key| self.cars.get(&key)).map_or(&[][..], Vec::as_slice);
                     let first = all.partition_point(|line| line.rank <= stay.from);
                     let last = all.partition_point(|line| line.rank <= stay.until);
-                    let here = all.get(first..last.max(first)).unwrap_or_default().iter().filter(|line| {
-                        place_of(history, stay, line.rank)
-                            .is_none_or(|place| reaches(book, line.entry, place))
+                    let here = all.get(first..last.max(first)).unwrap_or_default();
+                    // On what sits across two corners it is done at both.
+                    let told = here.iter().filter_map(|line| {
+                        let Some(place) = place_of(history, stay, line.rank) else {
+                            return Some((*line, Vec::new()));
+                        };
+                        let told = places(book, line.entry);
+                        (told.is_empty() || told.iter().any(|one| one.touches(place)))
+                            .then_some((*line, told))
                     });
-                    starts.extend(here.map(|line| line.start(book)));
+                    let at = here.first().and_then(|line| place_of(history, stay, line.rank));
+                    let wanted: BTreeSet<Place> =
+                        at.iter().flat_map(|place| place.corners()).copied().collect();
+                    starts.extend(completed(book, told.collect(), &wanted));
                 }
             }
         }
         starts
     }
 
-    /// When the work was done on a car: by lines about as many places as any of them is about.
+    /// When the work was done on a car: in every place since it was done in all of them last, counted from where that is longest ago.
     pub(super) fn on_car(&self, book: &Book, car: CarId, verb: Verb, quantity: QuantityId) -> Vec<Start> {
         let lines = self.cars.get(&(car, verb, quantity)).map_or(&[][..], Vec::as_slice);
-        let counted: Vec<(Line, usize)> =
-            lines.iter().map(|line| (*line, places(book, line.entry).len())).collect();
-        let most = counted.iter().map(|(_, places)| *places).max().unwrap_or(0);
-        let whole = counted.iter().filter(|(_, places)| *places == 0 || *places == most);
-        whole.map(|(line, _)| line.start(book)).collect()
+        let told: Vec<(Line, Vec<Place>)> =
+            lines.iter().map(|line| (*line, places(book, line.entry))).collect();
+        let named: Vec<Place> = told.iter().flat_map(|(_, places)| places).copied().collect();
+        let wanted = wanted(book, car, quantity, &named);
+        completed(book, told, &wanted)
     }
+}
+
+/// When work was done in every place that is wanted since it was done in all of them last, counted from where that is longest ago; each line with the
+/// places that it is about, none for all of them.
+fn completed(book: &Book, lines: Vec<(Line, Vec<Place>)>, wanted: &BTreeSet<Place>) -> Vec<Start> {
+    let (mut last, mut starts): (BTreeMap<Place, Line>, Vec<Start>) = (BTreeMap::new(), Vec::new());
+    for (line, places) in lines {
+        let start = line.start(book);
+        if !start.sure {
+            let all = places.is_empty() || wanted.iter().all(|place| places.contains(place));
+            starts.extend(all.then_some(start));
+            continue;
+        }
+        if wanted.is_empty() {
+            starts.push(start);
+            continue;
+        }
+        let here = if places.is_empty() { wanted.iter().copied().collect() } else { places };
+        let here = here.into_iter().filter(|place| wanted.contains(place));
+        last.extend(here.map(|place| (place, line)));
+        if last.len() == wanted.len()
+            && let Some(oldest) = last.values().min_by_key(|line| (line.rank, line.entry))
+        {
+            starts.push(oldest.start(book));
+        }
+    }
+    starts.sort_by_key(|start| (start.rank, start.entry));
+    starts.dedup();
+    starts
 }
 
 /// Assemblies nest no deeper than this where a place on the car is asked for; deeper it is not known.
@@ -180,26 +220,4 @@ fn place_of(history: &History, stay: &Stay, rank: Rank) -> Option<Place> {
         }
     }
     None
-}
-
-/// The places a line is about, each once; none where it is about all there are.
-fn places(book: &Book, entry: EntryId) -> Vec<Place> {
-    let Some(entry) = book.entries.get(entry) else { return Vec::new() };
-    let mut places: Vec<Place> = book.items_of(entry).iter().map(|item| item.place).collect();
-    let named = |entry: &Entry| {
-        book.extra(entry).and_then(|extra| extra.parts.as_ref()).and_then(|facts| facts.place)
-    };
-    if places.is_empty() {
-        places.extend(named(entry).iter().flat_map(|place| place.corners()));
-    }
-    places.sort_unstable();
-    places.dedup();
-    places.retain(|place| *place != Place::CAR);
-    places
-}
-
-/// Whether a line is about a place.
-fn reaches(book: &Book, entry: EntryId, place: Place) -> bool {
-    let places = places(book, entry);
-    places.is_empty() || places.iter().any(|one| one.touches(place))
 }
