@@ -301,3 +301,40 @@ fn a_ring_over_several_days_is_asked_about_where_only_the_nearest_says_what_one_
     let (high, half, nearest) = high('p', &known, "2026-05-01");
     assert_eq!((high, half, nearest), (0.5, 0.15, false));
 }
+
+/// q reads 0.4 psi over p: 22.4 by q and 22.0 by p is one pressure, and that it was set is told with its reason.
+#[test]
+fn what_was_set_by_another_gauge_to_the_same_is_told() {
+    let fate = |second: &str| {
+        let text = format!(
+            "{SHOP}2026-05-01\n  compare q 22.4 p 22.0 psi\n2026-05-10 wren at pell-1\n  set tyre-cold LF 22.4 psi  by q\n  run s1\n{second}  run s2\n"
+        );
+        let book = compile_text(&text);
+        let car = super::car(&book, "wren");
+        let at = |moment: &str| {
+            stringline::history::moment::parse(&book.book, &book.files, &book.history, car, moment).unwrap()
+        };
+        let view = stringline::answer::diff::build(
+            &book,
+            car,
+            [&at("pell-1/s1"), &at("pell-1/s2")],
+            ["pell-1/s1", "pell-1/s2"],
+        );
+        let slot = view.slots.first().map(|slot| {
+            let said: Vec<String> = slot.steps.iter().filter_map(|step| step.because.clone()).collect();
+            (
+                serde_json::to_value(slot.fate).unwrap().as_str().unwrap().to_owned(),
+                said.join("; "),
+                slot.change.is_some(),
+            )
+        });
+        slot.unwrap_or_default()
+    };
+    let set = "  set tyre-cold LF 22.4 -> 22.0 psi  by p  because q is at home\n";
+    assert_eq!(fate(set), ("same-by-gauges".to_owned(), "q is at home".to_owned(), false));
+    // Another pressure in between, and back to the same by these gauges.
+    let away = format!("  set tyre-cold LF 22.4 -> 23.0 psi  by q\n{}", set.replace("22.4 ->", "23.0 ->"));
+    assert_eq!(fate(&away).0, "put-back");
+    assert_eq!(fate("  set tyre-cold LF 22.4 -> 22.6 psi  by p\n").0, "changed");
+    assert_eq!(fate(""), Default::default());
+}
