@@ -39,7 +39,7 @@ pub mod side;
 mod single;
 mod skip;
 pub mod spoken_for;
-mod spread;
+pub mod spread;
 pub mod sums;
 mod taken;
 pub mod telling;
