@@ -86,7 +86,7 @@ impl Making<'_, '_> {
         let Some(event) = slot.held.is(self.tell.cx.history) else {
             let line = slot.held.unknown.and_then(|unknown| self.tell.entry(unknown.entry)).map(Entry::span);
             let mut spot = self.said(ShownValue::missing(), line.as_slice());
-            spot.notes = vec![self.note("a line with an error makes it unknown".to_owned())];
+            spot.notes = vec![self.note(value::unknown_words(self.tell, slot.held.unknown))];
             return spot;
         };
         self.event(slot, &event)
