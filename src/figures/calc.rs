@@ -392,6 +392,7 @@ impl<'a> Calc<'a> {
                 format!("{} reads to {text} {}, rectangular", gauge.named.typed, unit.shown()),
             )
         });
+        let of_gauge = of_gauge.or_else(|| self.sure_otherwise(item, &line?, gauge?));
         // Repeats that are all alike say no more than their last digit does.
         let of_repeats = repeats(values).and_then(|repeats| repeats.u.map(|u| (u, repeats.n)));
         let of_repeats = of_repeats.filter(|(u, _)| *u > 0.0);
@@ -401,7 +402,7 @@ impl<'a> Calc<'a> {
             }
             (Some((u, n)), None) => (Some(u), format!("{n} repeats (Type A)")),
             (None, Some((u, words))) => (Some(u), words),
-            (None, None) => (None, String::new()),
+            (None, None) => (None, line.map_or_else(String::new, |line| self.unsure(&line, gauge))),
         }
     }
 

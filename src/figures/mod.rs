@@ -31,6 +31,7 @@ mod roll;
 mod source;
 mod springs;
 mod supposed;
+mod sure;
 mod tank;
 mod terms;
 mod together;
