@@ -16,7 +16,7 @@ use crate::history::disturb::Disturbance;
 use crate::history::moment::Which;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent, Track};
-use crate::history::state::SlotState;
+use crate::history::state::{PlaceState, SlotState};
 use crate::history::{Moment, slots::Owner};
 use crate::source::Span;
 use crate::vocabulary::QuantityId;
@@ -128,14 +128,18 @@ pub fn build(compiled: &Compiled, id: CarId, moment: &Moment, typed: Option<&str
         slots.push((area, state.quantity, slot));
     }
     let mut there: BTreeSet<(QuantityId, Place)> = slots.iter().map(|(_, id, slot)| (*id, slot.at)).collect();
-    for (quantity, slot) in tags(compiled, id, moment.rank) {
+    for (quantity, slot) in given(compiled, id, moment) {
         if there.insert((quantity, slot.at)) {
             slots.push((book.vocabulary.get(quantity).area, quantity, slot));
         }
     }
     let mut known: BTreeSet<QuantityId> = there.iter().map(|(quantity, _)| *quantity).collect();
     for (quantity, slot) in never_known(compiled, id, moment.rank) {
-        if known.insert(quantity) {
+        // Of a line that names no place it is told where nothing else is known of the quantity.
+        let news =
+            if slot.at == Place::CAR { known.insert(quantity) } else { there.insert((quantity, slot.at)) };
+        if news {
+            known.insert(quantity);
             slots.push((book.vocabulary.get(quantity).area, quantity, slot));
         }
     }
@@ -239,33 +243,39 @@ fn claims(compiled: &Compiled, track: &Track, unknown: Option<SlotEvent>) -> Vec
     both.filter_map(|event| value::of_event(compiled, track, event)).collect()
 }
 
-/// A line with an error about a quantity that has no value at all by then: the car has it, and nobody knows how much.
+/// What lines with an error are about: at each place that they name, or of the car where they name none, the car has it, and nobody knows
+/// how much. The last such line first.
 fn never_known(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
-    let history = &compiled.history;
+    let (book, history) = (&compiled.book, &compiled.history);
     let before = |line: &&EntryId| history.order.rank.get(**line).is_some_and(|at| *at < rank);
     let of_car = history.slots.lost.iter().filter(|lost| lost.owner == Owner::Car(id));
-    of_car
-        .filter_map(|lost| {
-            let line = *lost.lines.iter().rev().find(before)?;
-            let slot = Slot {
-                quantity: compiled.book.vocabulary.get(lost.quantity).name.to_string(),
-                place: None,
-                area: area(compiled, lost.quantity),
-                part: None,
-                is: Is::Unknown,
-                asked: None,
-                read: None,
-                benched_later: false,
-                tag: None,
-                stale: None,
-                unknown: entry_line(compiled, line),
-                needs: Vec::new(),
-                claims: Vec::new(),
-                at: Place::CAR,
-            };
-            Some((lost.quantity, slot))
-        })
-        .collect()
+    let mut all = Vec::new();
+    for lost in of_car {
+        for line in lost.lines.iter().rev().filter(before) {
+            let named = book.entries.get(*line).map_or(&[][..], |entry| book.items_of(entry));
+            let nowhere = named.is_empty().then_some(Place::CAR);
+            for at in named.iter().map(|item| item.place).chain(nowhere) {
+                let slot = Slot {
+                    quantity: book.vocabulary.get(lost.quantity).name.to_string(),
+                    place: place(compiled, at),
+                    area: area(compiled, lost.quantity),
+                    part: None,
+                    is: Is::Unknown,
+                    asked: None,
+                    read: None,
+                    benched_later: false,
+                    tag: None,
+                    stale: None,
+                    unknown: entry_line(compiled, *line),
+                    needs: Vec::new(),
+                    claims: Vec::new(),
+                    at,
+                };
+                all.push((lost.quantity, slot));
+            }
+        }
+    }
+    all
 }
 
 /// What a change did to a reading before it.
@@ -290,9 +300,10 @@ fn part_name(compiled: &Compiled, part: PartId) -> String {
     compiled.context().part(part).to_owned()
 }
 
-/// What the tags of the fitted parts say of quantities that their kind gives or carries.
-fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
-    let (book, history) = (&compiled.book, &compiled.history);
+/// What rows on the bench, or else the tags of the fitted parts, say of quantities that their kind gives or carries.
+fn given(compiled: &Compiled, id: CarId, moment: &Moment) -> Vec<(QuantityId, Slot)> {
+    let (book, history, rank) = (&compiled.book, &compiled.history, moment.rank);
+    let mut calc = Calc::new(compiled.facts(), id, moment);
     let standing = compiled.facts().on(id, rank);
     let mut list = Vec::new();
     for holder in standing.places() {
@@ -305,6 +316,10 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
                 let before = |event: &SlotEvent| event.rank(&history.order).is_none_or(|at| at < rank);
                 track.events.iter().any(before)
             }) {
+                continue;
+            }
+            if let Some(benched) = by_rows(compiled, &mut calc, *quantity, &holder) {
+                list.extend(benched.map(|slot| (*quantity, slot)));
                 continue;
             }
             let own = piece.tags.iter().find(|(of, _)| of == quantity);
@@ -338,4 +353,33 @@ fn tags(compiled: &Compiled, id: CarId, rank: Rank) -> Vec<(QuantityId, Slot)> {
         }
     }
     list
+}
+
+/// What rows on the bench say of a fitted part: a rate, which is none where they do not tell one. `None` where it has no rows.
+fn by_rows(
+    compiled: &Compiled,
+    calc: &mut Calc<'_>,
+    quantity: QuantityId,
+    holder: &PlaceState,
+) -> Option<Option<Slot>> {
+    let told = calc.benched_by_rows(quantity, holder.place)?;
+    Some(told.ok().map(|fig| {
+        let value = value::of_figure(compiled, calc, &fig);
+        Slot {
+            quantity: compiled.book.vocabulary.get(quantity).name.to_string(),
+            place: place(compiled, holder.place),
+            area: area(compiled, quantity),
+            part: holder.part.map(|part| part_name(compiled, part)),
+            is: Is::Read,
+            asked: None,
+            benched_later: calc.rests_on_later_bench(&fig).is_some(),
+            read: Some(value),
+            tag: None,
+            stale: None,
+            unknown: None,
+            needs: Vec::new(),
+            claims: Vec::new(),
+            at: holder.place,
+        }
+    }))
 }

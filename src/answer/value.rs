@@ -4,7 +4,8 @@
 
 use super::{LedgerLine, entry_date, line};
 use crate::Compiled;
-use crate::book::entry::{By, Entry, Flags, Item, ItemId, Verb};
+use crate::book::entry::{By, Entry, EntryId, Flags, Item, ItemId, Verb};
+use crate::figures::{Calc, Fig, lines_under, trace};
 use crate::history::slots::{Owner, SlotEvent, Track};
 use crate::history::sums;
 use crate::source::FileId;
@@ -215,6 +216,29 @@ fn typed(compiled: &Compiled, file: FileId, item: &Item, group: &[Item]) -> Type
         verb: "",
         line: None,
         date: None,
+        gauge: None,
+        person: None,
+        conditions: Vec::new(),
+        because: None,
+        corrected_from: None,
+    }
+}
+
+/// What a figure comes to, with the newest line under it: a rate by rows on the bench.
+#[must_use]
+pub fn of_figure(compiled: &Compiled, calc: &Calc<'_>, fig: &Fig) -> TypedValue {
+    let step = trace::told(calc, fig, calc.imperial());
+    let rank = |entry: &EntryId| compiled.history.order.rank.get(*entry).copied();
+    let newest = lines_under(calc, fig.node).into_iter().max_by_key(rank);
+    let entry = newest.and_then(|entry| compiled.book.entries.get(entry));
+    let above = entry.and_then(|entry| compiled.book.entries.get(entry.parent?)).or(entry);
+    TypedValue {
+        text: step.shown,
+        value_si: Some(fig.value),
+        unit: Some(step.unit.to_string()).filter(|unit| !unit.is_empty()),
+        verb: above.map_or("bench", |line| line.verb.word()),
+        line: above.map(|above| line(compiled, above.span())),
+        date: newest.and_then(|entry| entry_date(compiled, entry)),
         gauge: None,
         person: None,
         conditions: Vec::new(),

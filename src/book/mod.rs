@@ -39,7 +39,7 @@ pub mod side;
 mod single;
 mod skip;
 pub mod spoken_for;
-mod spread;
+pub mod spread;
 pub mod sums;
 mod taken;
 pub mod telling;
@@ -110,11 +110,23 @@ pub fn compile(files: &Files, tree: Tree, load: Vec<LoadTrouble>) -> Book {
     if !book.names.refused.is_empty() {
         let refused = std::mem::take(&mut book.names.refused);
         book.troubles.retain(|trouble| {
-            let of_name =
-                matches!(trouble.what, What::NameUnknown { .. } | What::Incomplete { verb: "fit", .. });
+            // No line declares a dimension.
+            let of_name = match &trouble.what {
+                What::NameUnknown { wanted, .. } => *wanted != "dimension",
+                What::Incomplete { verb: "fit", .. } => true,
+                _ => false,
+            };
             !(of_name && refused.contains(names::folded(files.text(trouble.span)).as_str()))
         });
     }
+    let lost = &book.names.refused_quantities;
+    book.troubles.retain(|trouble| {
+        let of_name = matches!(
+            trouble.what,
+            What::QuantityUnknown { .. } | What::Figure(trouble::FigureTrouble::NameUnknown { .. })
+        );
+        !(of_name && lost.contains(names::folded(files.text(trouble.span)).as_str()))
+    });
     book.index_heads();
     book.meant = meant::of_heads(&book.heads, &book.names, files);
     book.specs_of = vec![Vec::new(); book.kinds.len()].into();

@@ -79,6 +79,8 @@ pub struct Names {
     pub positions: Vec<Box<str>>,
     /// Names (lower case) whose declaration was refused: it has its message, and their users must not have another.
     pub refused: BTreeSet<Box<str>>,
+    /// The same of quantities and figures: the name alone.
+    pub refused_quantities: BTreeSet<Box<str>>,
     /// Positions that share their name with a kind of part: where a kind is wanted the kind is meant, where a place the place.
     beside_kinds: FxHashMap<Box<str>, Place>,
     /// By client, the same one as a person: clients drive their own cars.
@@ -241,11 +243,21 @@ impl Names {
     /// The names as a reader may have them: none that is not his is ever suggested, and positions are masked where they name
     /// somebody. What he asks for is still found under its own name, and under the masked one where only one thing has that.
     pub fn cut(&mut self, keeps: impl Fn(Thing) -> bool, mask: impl Fn(&str) -> String) {
-        let Self { things, specs: _, positions, refused, beside_kinds: _, client_people: _, order } = self;
+        let Self {
+            things,
+            specs: _,
+            positions,
+            refused,
+            refused_quantities,
+            beside_kinds: _,
+            client_people: _,
+            order,
+        } = self;
         for name in positions {
             *name = mask(name).into();
         }
         refused.clear();
+        refused_quantities.clear();
         let mut masked: BTreeMap<Box<str>, Vec<(Thing, Span)>> = BTreeMap::new();
         order.retain(|(name, thing)| {
             let shown = mask(name);

@@ -45,6 +45,17 @@ static GEARS: [Place; 20] = {
     all
 };
 
+/// Which places a word for a side or for all of the car means: of something of a rear axle its ends there.
+#[must_use]
+pub fn meant(quantity: &Quantity, place: Place) -> Place {
+    match place {
+        Place::LEFT if quantity.rear_axle => Place::LR,
+        Place::RIGHT if quantity.rear_axle => Place::RR,
+        Place::ALL if quantity.rear_axle => Place::REAR,
+        place => place,
+    }
+}
+
 /// The places of `n` values after `place`, into `out`.
 pub fn spread(
     id: QuantityId,
@@ -60,7 +71,7 @@ pub fn spread(
     let wrong = |span| Err(Trouble { span, what: What::PlaceWrong(id) });
     let too_many = |wanted| Err(Trouble { span, what: What::ValueCount { quantity: id, got: n, wanted } });
     let alone = || vec!["1 (a comma and a blank before a repeat)".to_owned()];
-    let Some((place, at)) = place else {
+    let Some((place, at)) = place.map(|(place, at)| (meant(quantity, place), at)) else {
         if has(Places::CAR) && n == 1 {
             return fill(out, [CAR]);
         }

@@ -13,7 +13,7 @@ use crate::history::parts::Where;
 use crate::rules::Scrutiny;
 use crate::rules::known::Known;
 use crate::source::{FileId, Span};
-use crate::units::number;
+use crate::units::{DimensionId, number};
 use crate::vocabulary::{Quantity, QuantityId};
 use crate::words;
 use jiff::civil::Date;
@@ -104,7 +104,19 @@ impl<'a> Context<'a> {
     #[must_use]
     pub fn typed_first(&self, item: ItemId) -> Option<String> {
         let correction = self.book.corrections.get(&item)?;
-        let digits = self.files.typed(correction.typed.span(self.file_of(correction.line)?));
+        let file = self.file_of(correction.line)?;
+        let mut digits = self.files.typed(correction.typed.span(file)).to_owned();
+        // Of a pair, a triple and a fluid's grade and amount, all that was typed.
+        let fluid = self
+            .entry(correction.line)
+            .quantity
+            .is_some_and(|id| self.quantity(id).dimension == DimensionId::FLUID);
+        for (more, item_now) in self.book.further(item).enumerate() {
+            let typed =
+                self.book.corrections.get(&item.plus(more + 1)).map_or(item_now, |further| &further.typed);
+            digits.push(if fluid { ' ' } else { '/' });
+            digits.push_str(self.files.typed(typed.span(file)));
+        }
         let unit = correction.typed.unit().get().shown();
         Some(format!("{digits} {unit}").trim_end().to_owned())
     }

@@ -128,6 +128,7 @@ fn text(view: &DiffView, columns: usize) -> String {
     }
     let sections = [
         (Fate::PutBack, "tried and put back"),
+        (Fate::SameByGauges, "set by another gauge, the same by the comparison of both"),
         (Fate::ReadsOtherwise, "reads otherwise, not set itself"),
         (Fate::ReadAgain, "read again, the same"),
         (Fate::FirstStated, "first stated in between"),

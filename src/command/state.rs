@@ -186,7 +186,7 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
     }
     let latest = values.iter().filter_map(|value| value.date.clone()).max().unwrap_or_default();
     table.push(&line, &latest, &lines);
-    if let Some(words) = conditions(&values) {
+    for words in conditions(list, &value) {
         table.under(words);
     }
     for value in &values {
@@ -197,16 +197,26 @@ fn row_text(table: &mut Rows, quantity: &str, row: Row, list: &[(&Slot, String)]
     notes(table, row, list);
 }
 
-/// The conditions that all the values of a row share.
-fn conditions(values: &[TypedValue]) -> Option<String> {
-    let first = &values.first()?.conditions;
-    let said: Vec<&str> = first.iter().map(String::as_str).collect();
-    let first_said = said.first()?;
-    if values.iter().any(|value| value.conditions != *first) {
-        return None;
+/// The conditions of the values of a row: once where all share them, else with the places of which each is said.
+fn conditions(list: &[(&Slot, String)], value: &dyn Fn(&Slot) -> Option<TypedValue>) -> Vec<String> {
+    let mut said: Vec<(Vec<&str>, Vec<String>)> = Vec::new();
+    let mut all = 0;
+    for (slot, _) in list {
+        let Some(value) = value(slot) else { continue };
+        all += 1;
+        let place = slot.place.as_deref().unwrap_or_default();
+        match said.iter_mut().find(|(_, conditions)| *conditions == value.conditions) {
+            Some((places, _)) => places.push(place),
+            None => said.push((vec![place], value.conditions)),
+        }
     }
-    let bare = ["at ", "from ", "over "].iter().any(|word| first_said.starts_with(word));
-    Some(format!("{}{}", if bare { "" } else { "with " }, said.join(", ")))
+    let words = |(places, conditions): (Vec<&str>, Vec<String>)| {
+        let first = conditions.first()?;
+        let bare = ["at ", "from ", "over "].iter().any(|word| first.starts_with(word));
+        let of = if places.len() == all { String::new() } else { format!("{}: ", places.join(" ")) };
+        Some(format!("{of}{}{}", if bare { "" } else { "with " }, conditions.join(", ")))
+    };
+    said.into_iter().filter_map(words).collect()
 }
 
 /// `front 1, rear 2 mm`: equal values are said once, and so is the unit that all have.

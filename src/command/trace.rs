@@ -8,6 +8,7 @@ use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::figure::{FigureId, Sites};
 use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
+use crate::book::spread;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
 use crate::figures::{BESIDE, Calc, Fig, Got, Supposed};
@@ -229,9 +230,21 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
     if place.is_some() {
         rest.next();
     }
-    let number = rest.next().and_then(|word| Number::parse(word).ok()).ok_or_else(trouble)?;
     let quantity = calc.book.vocabulary.get(id);
-    let place = place.unwrap_or(Place::CAR);
+    let place = place.map_or(Place::CAR, |place| spread::meant(quantity, place));
+    let value = rest.next().ok_or_else(trouble)?;
+    if value.eq_ignore_ascii_case("off") && rest.peek().is_none() {
+        // What is counted in holes can be disconnected; of anything else `off` is no number that a figure could take.
+        if quantity.dimension != DimensionId::POSITION || !place.is_axle() && place != Place::ALL {
+            anyhow::bail!("`{name}` cannot be off in a figure: it takes a number of it");
+        }
+        let both = [Place::FRONT, Place::REAR];
+        for axle in both.into_iter().filter(|axle| place == *axle || place == Place::ALL) {
+            calc.suppose_off(name, axle).map_err(|missing| anyhow::anyhow!(words::missing(&missing)))?;
+        }
+        return Ok(());
+    }
+    let number = Number::parse(value).map_err(|_| trouble())?;
     let unit_word = rest.next();
     let unit = unit_word.and_then(|word| table().find_one(word, quantity.dimension));
     let value = match unit_word {

@@ -8,7 +8,7 @@ pub use super::chain::{Corrected, Fig, Got, Missing, Node, NodeId, Root, Status}
 use super::given::Memo;
 use super::inputs::Supposed;
 use super::uncertainty::{rectangular, repeats};
-use crate::book::entry::{By, EntryId, Extra, Flags, Item, Verb};
+use crate::book::entry::{By, EntryId, Flags, Item, Verb};
 use crate::book::model::{CarId, GaugeId, PartId};
 use crate::book::place::Place;
 use crate::history::gauges::Terms;
@@ -206,11 +206,17 @@ impl<'a> Calc<'a> {
     /// When nothing says it.
     pub fn typed_value(&mut self, name: &str, place: Place) -> Got {
         let id = self.quantity(name)?;
+        if self.supposed_off(id, place) {
+            return Err(Missing::one(format!("a number for {} (it is off)", self.slot_name(id, place))));
+        }
         if let Some(fig) = self.instead(id, place) {
             return Ok(fig);
         }
         if let Some(missing) = self.restated(id, place) {
             return Err(missing);
+        }
+        if let Some(benched) = self.benched_by_rows(id, place) {
+            return benched;
         }
         let missing = || Missing::one(format!("a value of {}", self.slot_name(id, place)));
         // Set for the first time since: what it was then, nobody says.
@@ -390,14 +396,17 @@ impl<'a> Calc<'a> {
                 format!("{} reads to {text} {}, rectangular", gauge.named.typed, unit.shown()),
             )
         });
+        let of_gauge = of_gauge.or_else(|| self.sure_otherwise(item, &line?, gauge?));
+        // Repeats that are all alike say no more than their last digit does.
         let of_repeats = repeats(values).and_then(|repeats| repeats.u.map(|u| (u, repeats.n)));
+        let of_repeats = of_repeats.filter(|(u, _)| *u > 0.0);
         match (of_repeats, of_gauge) {
             (Some((u, n)), Some((gauge, words))) => {
                 ((u * u + gauge * gauge).sqrt().into(), format!("{n} repeats (Type A); {words}"))
             }
             (Some((u, n)), None) => (Some(u), format!("{n} repeats (Type A)")),
             (None, Some((u, words))) => (Some(u), words),
-            (None, None) => (None, String::new()),
+            (None, None) => (None, line.map_or_else(String::new, |line| self.unsure(&line, gauge))),
         }
     }
 
@@ -441,43 +450,6 @@ impl<'a> Calc<'a> {
             },
             &[],
         ))
-    }
-
-    /// A condition of a reading's line (`with fuel 20 L`), in SI, as an input.
-    ///
-    /// # Errors
-    /// When the line does not state it.
-    pub fn condition(&mut self, entry: EntryId, key: &str, dimension: DimensionId) -> Got {
-        let line = &self.book.entries[entry];
-        let extra = self.book.extra(line);
-        let conditions = extra.map_or(&[][..], |extra| extra.conditions.as_slice());
-        let usual = self.declared().filter(|_| !extra.is_some_and(Extra::conditions_lost));
-        let car = usual.map_or(&[][..], |car| car.reference.as_slice());
-        let found =
-            conditions.iter().chain(car).find(|one| self.files.text(one.key).eq_ignore_ascii_case(key));
-        let Some((condition, (value, unit))) = found.and_then(|one| one.value.map(|value| (*one, value)))
-        else {
-            return Err(Missing::one(format!("`with {key} ...` on the line, or the car's reference")));
-        };
-        let root = Root::Typed(condition.said);
-        let node = self.nodes.push(Node {
-            name: key.to_owned(),
-            place: Place::CAR,
-            value,
-            u: None,
-            dimension,
-            status: Status::Stated,
-            formula: None,
-            inputs: Vec::new(),
-            span: Some(condition.said),
-            entry: Some(entry),
-            unit: Some(unit),
-            decimals: 0,
-            sure: String::new(),
-            source: "",
-            stale: None,
-        });
-        Ok(Fig { value, status: Status::Stated, by: vec![(root, 1.0)], stale: None, node, back: None })
     }
 
     /// A typed item of a line (a point of a bench row, an angle of a sweep) as an input.

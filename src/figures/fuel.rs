@@ -29,8 +29,11 @@ pub const FIGURES: &[Code] = &[
     }),
     ("weight-before-session", |calc, _| at_start(calc, whole_before)),
     ("fuel-aboard", |calc, _| {
-        let until = calc.rank;
-        let asked = calc.session_now().ok().map(|session| session.entry);
+        let session = calc.session_now().ok().map(|session| (session.entry, session.during, session.after));
+        let asked = session.map(|(run, ..)| run);
+        // What a line of the session itself says is aboard as it comes in stands for it.
+        let own = session.filter(|(run, during, _)| *during == calc.rank && is_stated_in(calc, *run));
+        let until = own.map_or(calc.rank, |(_, _, after)| after);
         super::tank::aboard(calc, until, asked)
     }),
     ("fuel-stated", stated),
@@ -133,14 +136,7 @@ fn aboard(calc: &mut Calc<'_>) -> Got {
 fn stated(calc: &mut Calc<'_>, _: Place) -> Got {
     let session = calc.session_now()?;
     let (run, after) = (session.entry, session.after);
-    let id = calc.quantity("fuel")?;
-    let slot = calc.state(id, Place::CAR);
-    let mut lines = slot.iter().flat_map(|slot| &slot.track.events).filter(|event| {
-        event
-            .entry
-            .is_some_and(|entry| calc.history.during(calc.book, entry) == Some(run) && !adds(calc, event))
-    });
-    if lines.next().is_none() {
+    if !is_stated_in(calc, run) {
         let line =
             "a line under the session that says what is aboard as it comes in, such as `read fuel 12 L`";
         let rate = calc.quantity("fuel-rate")?;
@@ -152,6 +148,15 @@ fn stated(calc: &mut Calc<'_>, _: Place) -> Got {
         }));
     }
     super::tank::aboard(calc, after, Some(run))
+}
+
+/// Whether a line of a session says how much fuel there is, and not only how much was added.
+fn is_stated_in(calc: &Calc<'_>, run: EntryId) -> bool {
+    let slot = calc.quantity("fuel").ok().and_then(|id| calc.state(id, Place::CAR));
+    slot.iter().flat_map(|slot| &slot.track.events).any(|event| {
+        let of_run = |entry| calc.history.during(calc.book, entry) == Some(run);
+        event.entry.is_some_and(of_run) && !adds(calc, event)
+    })
 }
 
 fn adds(calc: &Calc<'_>, event: &SlotEvent) -> bool {

@@ -33,8 +33,27 @@ impl<'a> Calc<'a> {
         let words = format!("{} (what if)", self.slot_name(id, place));
         self.supposed += 1;
         let turn = self.supposed;
-        self.what_if.push(Supposed { quantity: id, place, value, typed: None, words, turn });
+        self.what_if.push(Supposed { quantity: id, place, value, off: false, typed: None, words, turn });
         Ok(())
+    }
+
+    /// Supposes that something is disconnected: a bar, a blade.
+    ///
+    /// # Errors
+    /// When there is no such quantity.
+    pub fn suppose_off(&mut self, name: &str, place: Place) -> Got<()> {
+        self.suppose(name, place, 0.0)?;
+        if let Some(one) = self.what_if.last_mut() {
+            one.off = true;
+            one.words = one.words.replace(" (what if)", " off (what if)");
+        }
+        Ok(())
+    }
+
+    /// Whether it is supposed to be disconnected.
+    pub(super) fn supposed_off(&self, id: QuantityId, place: Place) -> bool {
+        let one = self.what_if.iter().rfind(|one| one.quantity == id && one.place == place);
+        one.is_some_and(|one| one.off)
     }
 
     /// The same of a value that is shown in the unit it was typed in.

@@ -29,7 +29,7 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     let line = |fig: &Fig| calc.nodes.get(fig.node).and_then(|node| node.entry);
     let rank = |entry: EntryId| calc.history.order.rank.get(entry).copied().unwrap_or(Rank::START);
     let head = |entry: EntryId| calc.book.entries.get(entry).map(|entry| entry.head);
-    let newest = lines(calc, fig.node).into_iter().max_by_key(|entry| rank(*entry));
+    let newest = lines_under(calc, fig.node).into_iter().max_by_key(|entry| rank(*entry));
     if let (Some(then), Some(newest)) = (line(read), newest)
         && rank(newest) > rank(then)
         && head(newest) != head(then)
@@ -59,7 +59,10 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
     let (u_read, u_fig) = (calc.u(read), calc.u(&fig));
     // How far two numbers may be apart is known only where both say how sure they are.
     let known = u_read.zip(u_fig).and_then(|(a, b)| likeness::of_figures(difference, Some(a), Some(b)));
-    let differs = known.map_or(difference.abs() > 1e-9 * read.value.abs(), |known| known == Likeness::Moved);
+    // Else what was read without a gauge says by its last digits what it leaves open; it is not as unsure as what stands beside it.
+    let open = |fig: &Fig| calc.fine(&fig.by).unwrap_or(0.0);
+    let room = (open(read) + open(&fig)).max(1e-9 * read.value.abs());
+    let differs = known.unwrap_or_else(|| likeness::within(difference, room)) == Likeness::Moved;
     let words = format!("worked out it is {}", shown(calc, &fig));
     if let Some(node) = calc.nodes.get_mut(whole.node) {
         node.stale = read.stale;
@@ -75,7 +78,8 @@ pub(super) fn beside<'a>(calc: &mut Calc<'a>, figure: &'a Figure, place: Place, 
 }
 
 /// The dated lines under a step. Steps share what is under them, so each is looked at once.
-fn lines(calc: &Calc<'_>, at: NodeId) -> Vec<EntryId> {
+#[must_use]
+pub fn lines_under(calc: &Calc<'_>, at: NodeId) -> Vec<EntryId> {
     let (mut list, mut seen, mut open) = (Vec::new(), FxHashSet::default(), vec![at]);
     while let Some(at) = open.pop() {
         let Some(node) = calc.nodes.get(at).filter(|_| seen.insert(at)) else { continue };

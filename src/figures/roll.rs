@@ -29,6 +29,9 @@ pub(super) fn bar(calc: &mut Calc<'_>, axle: Place) -> Got<Bar> {
     let state = calc.state(hole, axle);
     let supposed = calc.what_if.iter().any(|one| one.quantity == hole && one.place == axle);
     let mut at = None;
+    if calc.supposed_off(hole, axle) {
+        return Ok(Bar::Off);
+    }
     if supposed {
         at = calc.instead(hole, axle);
     } else if let Some(slot) = state {
@@ -61,6 +64,13 @@ pub(super) fn bar(calc: &mut Calc<'_>, axle: Place) -> Got<Bar> {
 }
 
 fn is_on(calc: &mut Calc<'_>, place: Place) -> Got {
+    let hole = calc.quantity("bar-hole")?;
+    // What is supposed off is no bar, by what is supposed.
+    if calc.supposed_off(hole, place)
+        && let Some(off) = calc.instead(hole, place)
+    {
+        return Ok(off);
+    }
     let (words, value) = match bar(calc, place)? {
         Bar::Rate(_) => ("a bar on this axle", 1.0),
         Bar::Off => ("the bar's link is off", 0.0),

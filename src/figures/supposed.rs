@@ -13,8 +13,10 @@ pub struct Supposed {
     pub quantity: QuantityId,
     /// The place.
     pub place: Place,
-    /// SI.
+    /// SI; nothing that counts where it is off.
     pub value: f64,
+    /// It is disconnected, and has no value.
+    pub off: bool,
     /// The unit it was typed in, and how many decimals; of what was not typed, none.
     pub typed: Option<(UnitId, u8)>,
     /// What a step of it is called.

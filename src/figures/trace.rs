@@ -366,6 +366,11 @@ fn caution(calc: &Calc<'_>, at: NodeId) -> Option<String> {
         let (first, by) = items.find_map(|(item, _)| {
             let one = calc.book.corrections.get(&typed.items.plus(item))?;
             let digits = calc.files.typed(one.typed.span(typed.file));
+            // Of a pair one number may stand as it was typed.
+            let unit = calc.book.items.get(typed.items.plus(item)).map(|item| item.unit);
+            if digits == calc.files.text(span) && unit == Some(one.typed.unit) {
+                return None;
+            }
             Some((format!("{digits} {}", one.typed.unit().get().shown()), one.by))
         })?;
         let by = calc.book.entries.get(by).map(crate::book::entry::Entry::span)?;

@@ -22,6 +22,8 @@ pub enum Fate {
     Changed,
     /// It was set otherwise in between and is back.
     PutBack,
+    /// It was set by another gauge to another number, which the comparison of both says is the same.
+    SameByGauges,
     /// Nobody set it, but it reads otherwise.
     ReadsOtherwise,
     /// It was only read again, and reads the same.
@@ -178,10 +180,13 @@ fn one<'a>(
     let mut steps = Vec::new();
     let mut returns = 0;
     let mut last = then.map(|event| (event, old.map_or(slot.track, |old| old.track)));
-    let mut away = false;
+    let (mut away, mut left) = (false, false);
     for event in lines.iter().filter(|event| event.register() == Register::Asked) {
         let here = (*event, slot.track);
-        if last.is_some_and(|(last, track)| same(facts, (last, track), here)) {
+        let again = |last: (SlotEvent, &Track)| {
+            same(facts, last, here) && !likeness::same_by_gauges(facts, last, here)
+        };
+        if last.is_some_and(again) {
             continue;
         }
         steps.push(*event);
@@ -191,6 +196,7 @@ fn one<'a>(
             returns += 1;
         }
         away = !home;
+        left |= away;
     }
     let unknown = slot.held.unknown.is_some() || old.is_some_and(|old| old.held.unknown.is_some());
     let equal = match (then, old, now) {
@@ -202,7 +208,7 @@ fn one<'a>(
     } else if old.is_none() || then.is_none() {
         Fate::FirstStated
     } else if equal && !steps.is_empty() {
-        Fate::PutBack
+        if left { Fate::PutBack } else { Fate::SameByGauges }
     } else if equal {
         // What was read of the session that is compared stands behind its start: that is no second reading.
         let again = |event: &SlotEvent| event.register() == Register::Read && Some(*event) != then;

@@ -1,13 +1,15 @@
 //! Gauges: by how much each reads high, from the lines that hold it against another or against a reference.
 //!
-//! What a comparison says holds for the day it was made. Between two of one pair that lie on different days the middle is taken, and
-//! both ends are left open; before the first and after the last the nearest stands. A gauge that was never held against a reference
-//! itself is led back to one by way of others, at any time. Where no way leads to a reference, only gauges that were held against one
-//! another are brought to common terms. Must not know readings, figures or messages.
+//! What a comparison says holds for the day it was made: of two gauges by how much they differ, so that the error of one is that of the
+//! other on that day, and so much. Between two such days the middle is taken, and both ends are left open; before the first and after the
+//! last the nearest stands. Where no way leads to a reference, only gauges that were held against one another are brought to common terms.
+//! Must not know readings, figures or messages.
 
 mod correction;
 mod net;
 mod pair;
+mod ring;
+mod ways;
 
 pub use correction::{Cause, Correction, Quarrel, Step, Terms};
 

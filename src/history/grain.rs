@@ -8,7 +8,7 @@ use crate::book::entry::{By, Entry, Flags, Item};
 use crate::book::model::Gauge;
 use crate::book::names::Thing;
 use crate::source::{FileId, Files};
-use crate::units::{DimensionId, number};
+use crate::units::{DimensionId, number, table};
 use crate::vocabulary::QuantityId;
 
 /// How many of its typed unit one SI unit is, for differences. Toe typed as a length is kept as an angle, so there it is
@@ -55,7 +55,26 @@ fn stated_of(stated: Item, files: &Files, file: FileId, item: &Item, as_angle: b
     if item.unit().get().dim == unit.dim {
         return Some(size / item.unit().get().factor / per_si(files, file, item));
     }
+    if unit.dim == DimensionId::PRESSURE.get().dim {
+        // Both of what is held and its supply are read so finely: d(1 - h/s) is at most (1 + h/s) / s of a division.
+        return Some(size * (2.0 - item.si) / supply(files, file, item)?);
+    }
     (as_angle && unit.dim == DimensionId::ANGLE.get().dim).then_some(size)
+}
+
+/// The supply of what is typed as pressure held over it (`72/80 psi`), SI; the unit is the next of its line.
+fn supply(files: &Files, file: FileId, item: &Item) -> Option<f64> {
+    let (_, supply) = files.text(item.span(file)).split_once('/')?;
+    let rest = files.get(file)?.text.get((item.start + u32::from(item.len)) as usize..)?.lines().next()?;
+    let unit = rest.split_whitespace().find_map(|word| table().find_one(word, DimensionId::PRESSURE))?;
+    let supply = unit.get().to_si(number::Number::parse(supply).ok()?.value);
+    (supply > 0.0).then_some(supply)
+}
+
+/// Whether how finely the gauge of a line reads is stated so that nobody can read it.
+#[must_use]
+pub fn is_unread(book: &Book, entry: &Entry) -> bool {
+    matches!(entry.by, By::Gauge(gauge) if book.unread.has(Some(Thing::Gauge(gauge)), "resolution"))
 }
 
 /// Whether what is typed for a quantity is kept as an angle, whatever unit it is typed in.

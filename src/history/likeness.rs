@@ -282,6 +282,22 @@ pub fn compare(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track))
     within(difference(facts, (&a.0, a.1), (&b.0, b.1)), room(facts, (&a.0, first), (&b.0, second)))
 }
 
+/// Whether two values that were asked for are the same by what the comparisons of their gauges say, and no more: as typed they differ.
+#[must_use]
+pub fn same_by_gauges(facts: Facts<'_>, a: (SlotEvent, &Track), b: (SlotEvent, &Track)) -> bool {
+    let Facts { book, history, .. } = facts;
+    let items = history.item(book, a.1, &a.0).zip(history.item(book, b.1, &b.0));
+    let Some((first, second)) = items.filter(|(first, second)| first.has_value() && second.has_value())
+    else {
+        return false;
+    };
+    let asked = a.0.register() == Register::Asked && b.0.register() == Register::Asked;
+    let room = room_of_asked((first, a.0.line(book)), (second, b.0.line(book)));
+    asked
+        && within(a.0.value - b.0.value, room.max(1e-9 * a.0.value.abs())) == Likeness::Moved
+        && compare(facts, a, b) == Likeness::Same
+}
+
 /// By how much two values that were asked for may differ and be the same, SI: nothing, but where one was typed in another unit what its
 /// digits leave open of the conversion. What was changed by so much is what it was, and so much.
 fn room_of_asked(a: (&Item, Option<&Entry>), b: (&Item, Option<&Entry>)) -> f64 {

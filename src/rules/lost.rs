@@ -12,11 +12,12 @@ use crate::book::place::Place;
 use crate::figures::Calc;
 use crate::history::Moment;
 use crate::history::order::Rank;
-use crate::history::slots::Owner;
+use crate::history::slots::{Owner, Register, Track};
+use crate::sorted;
 use std::collections::BTreeSet;
 
 impl Scrutiny<'_> {
-    /// A reading without the places of which nothing is known at a rank, and the line that made the last of them so.
+    /// A reading without the places of which nothing is known at a rank, and the line that made the first of them so.
     pub(super) fn without_lost(
         &self,
         car: CarId,
@@ -38,28 +39,38 @@ impl Scrutiny<'_> {
             let read = reading.iter().flat_map(|reading| &reading.values).map(|value| value.place);
             let places: BTreeSet<Place> = own.chain(read).collect();
             let standing = self.facts.on(car, rank);
-            lost.extend(places.into_iter().filter_map(|place| {
-                let held = standing.slot(quantity, place)?.held;
-                let unread =
-                    held.unknown.and_then(|unknown| unknown.entry).filter(|line| self.is_lost(*line));
+            // What was stated since in its other form (an axle's toe, its wheels') says nothing.
+            let stands = places.into_iter().filter(|place| standing.restated(quantity, *place).is_none());
+            lost.extend(stands.filter_map(|place| {
+                let slot = standing.slot(quantity, place)?;
+                let held = slot.held;
+                let unread = held.unknown.and_then(|_| self.first_lost(slot.track, rank));
                 let compared = || self.facts.comparison_lost(held.read?.entry?);
                 Some((place, unread.or_else(compared)?))
             }));
+            let values = reading.iter().flat_map(|reading| &reading.values);
+            lost.extend(
+                values.filter_map(|value| Some((value.place, self.restated(car, quantity, value, rank)?))),
+            );
         }
         if let (Some(figure), Some(reading)) = (meant.figure, &reading)
             && reading.figure
-            && let Some(line) = self.lost_since(car, reading.rank, rank)
+            && let lines = self.lost_between(car, reading.rank, rank)
+            && !lines.is_empty()
         {
-            let moment = Moment::of_rank(rank);
-            let mut calc = Calc::new(self.facts, car, &moment);
+            let is_had = |place: Place, at: Rank| {
+                Calc::new(self.facts, car, &Moment::of_rank(at)).figure(figure, place).is_ok()
+            };
             let places = reading.values.iter().map(|value| value.place);
-            lost.extend(
-                places.filter(|place| calc.figure(figure, *place).is_err()).map(|place| (place, line)),
-            );
+            lost.extend(places.filter(|place| !is_had(*place, rank)).filter_map(|place| {
+                // The first of them behind which it cannot be had; not the last line that says something of another quantity.
+                let first = lines.partition_point(|(at, _)| is_had(place, at.next()));
+                lines.get(first).or(lines.last()).map(|(_, line)| (place, *line))
+            }));
         }
         let place = |place: Place| lost.iter().any(|(one, _)| *one == place);
         let line =
-            lost.iter().map(|(_, line)| *line).max_by_key(|line| self.history.order.rank.get(*line).copied());
+            lost.iter().map(|(_, line)| *line).min_by_key(|line| self.history.order.rank.get(*line).copied());
         let reading = reading.map(|mut reading| {
             reading.values.retain(|value| !place(value.place));
             reading
@@ -81,13 +92,23 @@ impl Scrutiny<'_> {
         self.book.entries.get(line).is_some_and(|line| line.broken || line.withheld || of_any(line))
     }
 
-    /// The last line about a value of the car between two ranks that cannot be read.
-    fn lost_since(&self, car: CarId, from: Rank, until: Rank) -> Option<EntryId> {
+    /// The first line since which what a track holds before a rank cannot be read.
+    fn first_lost(&self, track: &Track, until: Rank) -> Option<EntryId> {
+        let before = |at: Option<Rank>| at.is_none_or(|at| at < until);
+        let events = sorted::until(&track.events, |event| before(event.rank(&self.history.order)));
+        let unknown = events.iter().rev().take_while(|event| event.register() == Register::Unknown);
+        unknown.filter_map(|event| event.entry).filter(|line| self.is_lost(*line)).last()
+    }
+
+    /// The lines about a value of the car between two ranks that cannot be read, in order.
+    fn lost_between(&self, car: CarId, from: Rank, until: Rank) -> Vec<(Rank, EntryId)> {
         let lines = self.history.slots.lost.iter().filter(|lost| lost.owner == Owner::Car(car));
         let ranked = lines.flat_map(|lost| &lost.lines).filter_map(|line| {
             let rank = *self.history.order.rank.get(*line)?;
             (from <= rank && rank < until).then_some((rank, *line))
         });
-        ranked.max().map(|(_, line)| line)
+        let mut ranked: Vec<(Rank, EntryId)> = ranked.collect();
+        ranked.sort_unstable();
+        ranked
     }
 }

@@ -13,6 +13,7 @@ mod lost;
 pub mod reading;
 pub mod sets;
 mod stints;
+mod toe;
 
 use crate::book::figure::FigureId;
 use crate::book::model::{Limit, Rule, RuleId, Subject};

@@ -88,10 +88,15 @@ impl Scrutiny<'_> {
     /// A quantity of the car itself: one reading a line.
     fn stated(&self, car: CarId, id: QuantityId, rule: &Rule, all: &mut Vec<Reading>) {
         let mut known: FxHashMap<Option<EntryId>, usize> = FxHashMap::default();
+        // The toe of an axle is its total, stated as one or as its wheels.
+        let axles = self.limits_axles(id, rule);
+        if axles {
+            self.sums_of_wheels(car, id, rule, all);
+        }
         for track in self.history.slots.of_quantity(Owner::Car(car), id) {
             for event in track.events.iter().filter(|event| event.register() != Register::Unknown) {
                 let Some(value) = self.value(track, event) else { continue };
-                if !within(&rule.places, value.place) {
+                if !within(&rule.places, value.place) || axles && !value.place.is_axle() {
                     continue;
                 }
                 let entry = event.entry;
@@ -161,12 +166,12 @@ impl Scrutiny<'_> {
     }
 
     /// Over which diameter toe is measured: what its line says, else the car.
-    fn over(&self, car: Option<CarId>, line: Option<&Entry>) -> Option<f64> {
+    pub(super) fn over(&self, car: Option<CarId>, line: Option<&Entry>) -> Option<f64> {
         let said = line.and_then(|line| self.book.extra(line)?.over);
         said.or_else(|| self.book.cars.get(car?)?.toe_over).filter(|over| *over > 0.0)
     }
 
-    fn value(&self, track: &Track, event: &SlotEvent) -> Option<Value> {
+    pub(super) fn value(&self, track: &Track, event: &SlotEvent) -> Option<Value> {
         let item = self.history.item(self.book, track, event)?;
         if !item.has_value() {
             return None;

@@ -195,7 +195,7 @@ impl OnCourse {
 /// What two moments say of a setting.
 fn said(facts: Facts<'_>, slot: &SlotDiff<'_>) -> Likeness {
     match slot.fate {
-        Fate::PutBack | Fate::ReadAgain => Likeness::Same,
+        Fate::PutBack | Fate::SameByGauges | Fate::ReadAgain => Likeness::Same,
         Fate::Unknown => Likeness::CannotTell,
         // What counts from where it stood when the book began stood at nought.
         Fate::FirstStated if slot.from_nought(facts.book).is_some() => {

@@ -37,7 +37,9 @@ fn stands(
         (Factor::Setting(quantity), Level::Setting(values)) => {
             let Some(value) = values.get(place) else { return false };
             let moved = |slot: &&SlotDiff<'_>| {
-                slot.quantity == quantity && slot.place == value.0 && slot.fate != Fate::PutBack
+                slot.quantity == quantity
+                    && slot.place == value.0
+                    && !matches!(slot.fate, Fate::PutBack | Fate::SameByGauges)
             };
             let slot = diff.slots.iter().find(moved);
             slot.and_then(|slot| end(slot, value.0, then)).is_some_and(|end| same_value(facts, value, &end))

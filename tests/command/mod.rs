@@ -16,6 +16,7 @@ mod handover;
 mod home;
 mod json_page;
 mod rules;
+mod shown;
 mod steered;
 mod tried;
 mod week;

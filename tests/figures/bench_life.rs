@@ -31,6 +31,49 @@ fn rate(book: &Compiled, at: &str) -> Result<(f64, String), String> {
     Ok((fig.value / 1000.0, calc.nodes[fig.node].sure.clone()))
 }
 
+/// A part of which every bench row is void was never benched: its tag stands, and says so. One row that counts is a bench reading.
+#[test]
+fn a_tag_stands_in_for_what_was_benched_and_is_void() {
+    let rows = |second: &str| {
+        format!(
+            "{SHOP}2026-03-01\n  bench k1 spring-rate\n    points 0 mm 60 N, 30 mm 2151 N\n      void because the pad slipped\n    points 0 mm 60 N, 30 mm 2190 N\n{second}"
+        )
+    };
+    let (tag, words) =
+        rate(&compile_text(&rows("      void because it slipped again\n")), "2026-04-02").unwrap();
+    assert!((tag - 70.0).abs() < 1e-9, "{tag}");
+    assert!(words.contains("what was benched on 2026-03-01 is void"), "{words}");
+    // (2190 - 60) N over 30 mm.
+    let (benched, words) = rate(&compile_text(&rows("")), "2026-04-02").unwrap();
+    assert!((benched - 71.0).abs() < 1e-9 && words.is_empty(), "{benched} {words}");
+    let void = format!("{SHOP}2026-03-01\n  bench k1 spring-rate 74 N/mm\n    void because it slipped\n");
+    assert!(rate(&compile_text(&void), "2026-04-02").unwrap().1.contains("is void"));
+}
+
+/// Rows on the bench are a rate wherever a rate is taken: in a figure of one's own, in a rule, on what stands on the car. 2130 N over 30 mm is 71 N/mm,
+/// 70 is the tag.
+#[test]
+fn rows_on_the_bench_stand_before_the_tag_wherever_the_rate_is_taken() {
+    let book = format!(
+        "{}figure twice stiffness corner  area springs  \"twice the spring\"\n  is 2 * k\n  k = spring-rate\n2026-03-01\n  bench k1 spring-rate\n    points 0 mm 60 N, 30 mm 2190 N\n2026-04-03 wren\n  read camber LF -2 deg\n",
+        SHOP.replace("client orr\n", "client orr  class S\n")
+            + "rule stiff class S  spring-rate LF min 70.5 N/mm\n"
+    );
+    let twice = crate::figures::trace(&book, &["wren", "twice", "LF"]).0;
+    crate::figures::close(&twice, "value_si", 142_000.0, 1e-6);
+    let compiled = compile_text(&book);
+    assert!(
+        compiled.diagnostics.iter().all(|one| one.check != "under-minimum"),
+        "{:?}",
+        compiled.diagnostics
+    );
+    let Some(Thing::Car(car)) = compiled.book.names.find("wren") else { panic!() };
+    let state = stringline::answer::state::build(&compiled, car, &moment::end(&compiled.history), None);
+    let rate = state.slots.iter().find(|slot| slot.quantity == "spring-rate").unwrap();
+    let value = rate.value().unwrap();
+    assert_eq!((value.text.as_str(), value.verb, rate.tag.is_none()), ("71.000 N/mm", "bench", true));
+}
+
 #[test]
 fn what_was_benched_in_august_was_on_the_car_in_april() {
     let plain = compile_text(SHOP);

@@ -159,3 +159,27 @@ fn figures_behind_one_another() {
     assert_eq!(told.first(), Some(&(5 + 39 * 4 + 2)), "{told:?}");
     assert!(told.len() < 3000 / 40 + 1, "{}", told.len());
 }
+
+/// A `figure` or `quantity` line with a mistake has one message, whatever takes its name: another figure, a rule, a line; and it has one where its
+/// dimension is none.
+#[test]
+fn what_is_declared_with_a_mistake_has_one_message() {
+    let told = |line: &str| {
+        let text = format!(
+            "car wren \"Wren\"  class S\n{line}\nfigure two length car  \"twice\"\n  is 2 * k\n  k = gap\nrule r class S  gap min 3 mm\n2025-05-03 wren\n  set gap 3 mm\n"
+        );
+        let errors: Vec<&str> = crate::checks::compile_text(&text)
+            .diagnostics
+            .iter()
+            .filter(|one| one.severity == stringline::diagnostics::Severity::Error)
+            .map(|one| one.check)
+            .collect();
+        errors
+    };
+    let figure = "\n  is 1 * w\n  w = wheelbase";
+    assert_eq!(told("quantity gap length car  area driveline  \"x\""), Vec::<&str>::new());
+    assert_eq!(told("quantity gap lenght car  area driveline  \"x\""), ["name-unknown"]);
+    assert_eq!(told("quantity gap length  area driveline  \"x\""), ["property-value"]);
+    assert_eq!(told(&format!("figure gap lenght car  \"x\"{figure}")), ["name-unknown"]);
+    assert_eq!(told(&format!("figure gap length  \"x\"{figure}")), ["property-value"]);
+}

@@ -24,6 +24,24 @@ fn air_by_make_up() {
     assert_eq!(value["missing"][0], "a value of fuel-oxygen");
 }
 
+/// What a session read of its fuel is what there was as it came in: 22 L, not 30 less ten minutes at 36 L/h; and what is filled then comes after.
+#[test]
+fn a_session_that_read_its_fuel_came_in_with_that() {
+    let text = |read: &str| {
+        format!(
+            "circuit pell \"Pell\"\nevent pell-1 2026-05-02 at pell\ncar wren \"Wren\"\n\n2026-05-01 wren\n  set fuel-rate 36 L/h\n  read total-weight 640 kg  with fuel 20 L\n2026-05-02 wren at pell-1\n  set fuel 30 L\n  10:00..10:10 run s1\n{read}  fill fuel +10 L\n  12:00..12:10 run s2\n"
+        )
+    };
+    let at = |read: &str, name: &str, moment: &str| trace(&text(read), &["wren", name, moment]).0;
+    let read = "    read fuel 22 L\n";
+    close(&at(read, "fuel-aboard", "pell-1/s1"), "value", 22.0, 1e-9);
+    close(&at("", "fuel-aboard", "pell-1/s1"), "value", 24.0, 1e-9);
+    // 22 + 10 less 6.
+    close(&at(read, "fuel-aboard", "pell-1/s2"), "value", 26.0, 1e-9);
+    // 2 L of 0.745 kg/L more than on the scale.
+    close(&at(read, "weight-now", "pell-1/s1"), "value", 641.49, 1e-9);
+}
+
 fn blend(ethanol: &str) -> String {
     book(&format!(
         "  read ethanol {ethanol}\n  set petrol-density 0.745 kg/L\n  set petrol-afr 14.7\n  set ethanol-density 0.789 kg/L\n  set ethanol-afr 9.0\n"

@@ -80,7 +80,7 @@ fn read_before_worked_out() {
 /// The height of the centre of gravity found by lifting an axle reaches the brakes: 0.5 + 0.8 g * 0.5 m / 2.5 m = 66 %.
 #[test]
 fn a_height_by_lifting_reaches_the_brakes() {
-    let stated = "car wren \"Wren\"\n2025-05-03 wren\n  left weight 200 200 200 200 kg\n  set wheelbase 2500 mm\n  set deceleration 0.8 g\n  set cg-height 500 mm\n";
+    let stated = "car wren \"Wren\"\n2025-05-03 wren\n  set wheelbase 2500 mm\n  left weight 200 200 200 200 kg\n  set deceleration 0.8 g\n  set cg-height 500 mm\n";
     close(&figure(stated, &["wren", "ideal-brake-share"]), "value", 66.0, 1e-9);
     let lifted = stated.replace(
         "  set cg-height 500 mm\n",

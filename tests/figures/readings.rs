@@ -118,3 +118,56 @@ fn a_name_that_is_neither_is_told() {
     let (_, err) = trace(&book("ratio", "1"), &["heron", "thign"]);
     assert!(err.contains("no figure is called `thign`"), "{err}");
 }
+
+/// A tester of 1 psi divisions: 72 of 80 psi held. (1 + 72/80) / 80 of half a division each way is 0.0118755 of the supply, rectangular; in bar the
+/// same. Half of a % where it says so.
+#[test]
+fn a_tester_may_say_its_divisions_as_a_pressure() {
+    let read = |resolution: &str, typed: &str| {
+        let book = format!(
+            "gauge lk \"tester\"  reads leakdown  resolution {resolution}\ncar wren \"Wren\"\n  cylinders 4\n2026-05-02 wren\n  read leakdown {typed}  by lk\n"
+        );
+        assert!(crate::checks::compile_text(&book).diagnostics.is_empty(), "{resolution} {typed}");
+        trace(&book, &["wren", "leakdown", "c1"]).0
+    };
+    let half = 0.5 * (1.0 + 0.9) / 80.0;
+    let psi = read("1 psi", "72/80 73/80 74/80 75/80 psi");
+    close(&psi, "u_si", half / 3f64.sqrt(), 1e-9);
+    assert!(psi["sure"].as_str().unwrap().contains("lk reads to 1 psi"), "{psi}");
+    close(&read("2 psi", "72/80 74/80 74/80 76/80 psi"), "u_si", 2.0 * half / 3f64.sqrt(), 1e-9);
+    close(&read("1 %", "10 9 8 7 %"), "u_si", 0.005 / 3f64.sqrt(), 1e-9);
+}
+
+/// By a gauge of which nobody can read how fine it is a value is as unsure as by the coarsest that reads the like; where there is none it says so.
+#[test]
+fn a_gauge_whose_divisions_cannot_be_read_says_so() {
+    let camber = |other: &str| {
+        let book = format!(
+            "gauge cg-1 \"one\"  reads camber  resolution 0.1 dex\n{other}car wren \"Wren\"\n2026-05-02 wren\n  read camber LF -2.00 deg  by cg-1\n"
+        );
+        trace(&book, &["wren", "camber", "LF"]).0
+    };
+    let coarse = camber("gauge cg-2 \"two\"  reads camber  resolution 0.5 deg\n");
+    close(&coarse, "u_si", 0.25_f64.to_radians() / 3f64.sqrt(), 1e-9);
+    assert!(coarse["sure"].as_str().unwrap().contains("as the coarsest"), "{coarse}");
+    let alone = camber("");
+    assert!(alone["u_si"].is_null() && alone["sure"].as_str().unwrap().contains("cannot be read"), "{alone}");
+}
+
+/// What is stated beside a reading is shown with the digits it was typed with; repeats that are all alike are no certainty.
+#[test]
+fn what_was_typed_is_shown_with_its_digits() {
+    let book = "car wren \"Wren\"\n  reference driver 76 kg, fuel 20.5 L\n2026-05-02 wren\n  read weight 150 150 170 170 kg\n  set fuel 30 L\n";
+    let now = trace(book, &["wren", "weight-now"]).0;
+    let then = now["inputs"].as_array().unwrap().iter().find(|one| one["input"] == "fuel_then").unwrap();
+    assert_eq!(then["shown"], "20.5 L", "{now}");
+    let repeats = "car wren \"Wren\"\n2026-05-02 wren\n  read total-weight 640, 640 kg\n  read front-weight 47 %\n  read weight 150 150 170 170 kg\n";
+    let whole = trace(repeats, &["wren", "total-weight"]).0;
+    assert!(whole["u_si"].is_null(), "{whole}");
+    // 46.875 % is what 47 % says; 46.4 % is not.
+    assert!(trace(repeats, &["wren", "front-weight"]).0["caution"].is_null());
+    let other = repeats.replace("47 %", "46.0 %");
+    assert!(
+        trace(&other, &["wren", "front-weight"]).0["caution"].as_str().unwrap().contains("not what was read")
+    );
+}

@@ -49,6 +49,20 @@ fn a_bar() {
     assert!(value["formula"]["convention"].as_str().unwrap().contains("link is off"));
 }
 
+/// What is supposed to be disconnected is as if the book had it off; and it is refused of what a figure takes a number of.
+#[test]
+fn a_bar_may_be_supposed_off() {
+    let book = BAR.to_owned() + "\n2025-03-01 wren\n  set bar-hole front 2\n";
+    close(&trace(&book, &["wren", "axle-roll", "front"]).0, "value", 528.4158 + 550.4332, 2e-4);
+    let off = trace(&book, &["wren", "axle-roll", "front", "--with", "bar-hole front off"]).0;
+    close(&off, "value", 550.4332, 5e-5);
+    assert!(off["formula"]["convention"].as_str().unwrap().contains("link is off"));
+    let roll = trace(&book, &["wren", "bar-roll", "front", "--with", "bar-hole front off"]);
+    assert!(roll.0["missing"][0].as_str().unwrap().contains("off"), "{roll:?}");
+    let refused = trace(&book, &["wren", "axle-roll", "front", "--with", "track front off"]).1;
+    assert!(refused.contains("cannot be off"), "{refused}");
+}
+
 const FITTED: &str = "car wren \"Wren\"\n  spring-rate front 40 N/mm\n  motion-ratio front 1\n  track front 1000 mm\n  bar-motion-ratio \
                       front 1\nkind bar \"bar\"  fits front on wren  gives bar-rate\npart br-1 bar\n\n2025-02-01\n  bench br-1 bar-rate 10 \
                       N/mm  with bar-hole 1\n  bench br-1 bar-rate 15 N/mm  with bar-hole 2\n\n2025-03-01 wren\n  fit br-1 front\n";

@@ -53,6 +53,30 @@ fn a_fourth_pad_from_the_total() {
     );
 }
 
+/// What moves a share of the weight moves the pads that it is read off; and a spacer leaves what the front axle carries alone.
+#[test]
+fn what_moves_a_share_moves_the_pads_it_is_read_off() {
+    let vocabulary = crate::checks::compile_text("car wren \"Wren\"\n").book.vocabulary;
+    let of = |name: &str| vocabulary.get(vocabulary.find(name).unwrap()).disturbed_by.clone();
+    let pads = of("weight");
+    for share in ["cross-weight", "front-weight", "left-weight", "total-weight"] {
+        assert!(of(share).iter().all(|by| pads.contains(by)), "{share}");
+    }
+    let stale = |line: &str, name: &str| {
+        let book = format!("{FOUR}2025-05-04 wren\n  {line}\n");
+        !trace(&book, &["wren", name]).0["stale"].is_null()
+    };
+    for (line, front, left) in [
+        ("set wheelbase 2300 mm", true, false),
+        ("set track front 1450 mm", false, true),
+        ("set spacer LF 5 mm", false, true),
+        ("set wheel-offset RF 10 mm", false, true),
+    ] {
+        assert_eq!((stale(line, "front-weight"), stale(line, "left-weight")), (front, left), "{line}");
+        assert!(stale(line, "cross-weight") && !stale(line, "total-weight"), "{line}");
+    }
+}
+
 /// 10 L of 0.745 kg/L gone: 7.45 kg.
 #[test]
 fn weight_with_fuel_burned() {

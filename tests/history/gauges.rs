@@ -247,3 +247,94 @@ fn what_was_set_by_two_gauges_is_held_against_one_another_put_right() {
     assert_eq!(likeness("22.0 psi  by q", "22.0 psi  by p"), Likeness::Moved);
     assert_eq!(likeness("22.4 psi  by q", "22.0 psi  by p"), Likeness::Same);
 }
+
+/// By how much q reads high on a day, how far off that may be, and whether only the nearest comparison says so; psi.
+fn high(gauge: char, comparisons: &str, day: &str) -> (f64, f64, bool) {
+    let read = format!("{day} wren\n  read tyre-cold LF 30.0 psi  by {gauge}\n");
+    let book = compile_text(&format!("{SHOP}{comparisons}{read}"));
+    let cold = trace_at(&book, "tyre-cold", "2026-12-01");
+    let size = |key: &str| (cold["corrected"][key].as_f64().unwrap() / PSI * 1e6).round() / 1e6;
+    (size("high_si"), size("half_si"), cold["corrected"]["nearest"].as_bool().unwrap())
+}
+
+/// p was 0.4 high when q was held against it, and q read 0.1 more: q was 0.5 high then. That p was put right in June is nothing of q.
+#[test]
+fn the_way_to_the_reference_is_that_of_the_day_the_two_were_held_together() {
+    let lines = "2026-03-01\n  compare p 30.4 reference 30.0 psi\n  compare q 24.5 p 24.4 psi\n2026-06-01\n  compare p 30.0 reference 30.0 psi\n";
+    assert_eq!(high('q', lines, "2026-03-01"), (0.5, 0.15, false));
+    assert_eq!(high('q', lines, "2026-06-01"), (0.5, 0.15, true));
+    assert_eq!(high('q', lines, "2026-07-01"), (0.5, 0.15, true));
+    assert_eq!(high('p', lines, "2026-07-01"), (0.0, 0.05, true));
+}
+
+/// q was right by the reference in March, and 0.3 high by p in June, which was right that day: both days are comparisons of q. Between
+/// them from -0.05 to 0.45: p's half division once, and q's and p's of their own.
+#[test]
+fn a_comparison_by_way_of_another_gauge_stands_beside_a_direct_one() {
+    let lines = "2026-03-01\n  compare q 30.0 reference 30.0 psi\n2026-06-01\n  compare p 30.0 reference 30.0 psi\n  compare q 24.3 p 24.0 psi\n";
+    assert_eq!(high('q', lines, "2026-02-01"), (0.0, 0.05, true));
+    assert_eq!(high('q', lines, "2026-04-15"), (0.2, 0.25, false));
+    assert_eq!(high('q', lines, "2026-06-01"), (0.3, 0.15, false));
+    assert_eq!(high('q', lines, "2026-07-01"), (0.3, 0.15, true));
+}
+
+/// p on the day that it was held against q is what q was that day: the middle of q's own two, on both sides of it.
+#[test]
+fn a_gauge_is_what_the_other_was_between_its_own_comparisons() {
+    let lines = "2026-03-01\n  compare q 30.0 reference 30.0 psi\n2026-06-01\n  compare p 24.5 q 24.0 psi\n2026-09-01\n  compare q 30.2 reference 30.0 psi\n";
+    assert_eq!(high('p', lines, "2026-06-01"), (0.6, 0.25, false));
+    assert_eq!(high('p', lines, "2026-10-01"), (0.6, 0.25, true));
+}
+
+/// Three that were each compared on another day do not close: one of them moved, and nobody knows which. Where the reference was held on both
+/// sides of the day, the other moved, as any gauge may.
+#[test]
+fn a_ring_over_several_days_is_asked_about_where_only_the_nearest_says_what_one_was() {
+    let ring = "2026-03-01\n  compare p 30.0 reference 30.0 psi\n2026-04-01\n  compare q 30.0 reference 30.0 psi\n2026-05-01\n  compare p 24.5 q 24.0 psi\n";
+    let quarrels = |lines: &str| compile_text(&format!("{SHOP}{lines}")).history.gauges.quarrels();
+    let said = quarrels(ring);
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!((said[0].apart / PSI - 0.5).abs() < 1e-9, "{said:?}");
+    assert!(high('p', ring, "2026-05-01").1 >= 0.5);
+    let known = format!("{ring}2026-06-01\n  compare q 30.0 reference 30.0 psi\n");
+    assert!(quarrels(&known).is_empty());
+    let (high, half, nearest) = high('p', &known, "2026-05-01");
+    assert_eq!((high, half, nearest), (0.5, 0.15, false));
+}
+
+/// q reads 0.4 psi over p: 22.4 by q and 22.0 by p is one pressure, and that it was set is told with its reason.
+#[test]
+fn what_was_set_by_another_gauge_to_the_same_is_told() {
+    let fate = |second: &str| {
+        let text = format!(
+            "{SHOP}2026-05-01\n  compare q 22.4 p 22.0 psi\n2026-05-10 wren at pell-1\n  set tyre-cold LF 22.4 psi  by q\n  run s1\n{second}  run s2\n"
+        );
+        let book = compile_text(&text);
+        let car = super::car(&book, "wren");
+        let at = |moment: &str| {
+            stringline::history::moment::parse(&book.book, &book.files, &book.history, car, moment).unwrap()
+        };
+        let view = stringline::answer::diff::build(
+            &book,
+            car,
+            [&at("pell-1/s1"), &at("pell-1/s2")],
+            ["pell-1/s1", "pell-1/s2"],
+        );
+        let slot = view.slots.first().map(|slot| {
+            let said: Vec<String> = slot.steps.iter().filter_map(|step| step.because.clone()).collect();
+            (
+                serde_json::to_value(slot.fate).unwrap().as_str().unwrap().to_owned(),
+                said.join("; "),
+                slot.change.is_some(),
+            )
+        });
+        slot.unwrap_or_default()
+    };
+    let set = "  set tyre-cold LF 22.4 -> 22.0 psi  by p  because q is at home\n";
+    assert_eq!(fate(set), ("same-by-gauges".to_owned(), "q is at home".to_owned(), false));
+    // Another pressure in between, and back to the same by these gauges.
+    let away = format!("  set tyre-cold LF 22.4 -> 23.0 psi  by q\n{}", set.replace("22.4 ->", "23.0 ->"));
+    assert_eq!(fate(&away).0, "put-back");
+    assert_eq!(fate("  set tyre-cold LF 22.4 -> 22.6 psi  by p\n").0, "changed");
+    assert_eq!(fate(""), Default::default());
+}

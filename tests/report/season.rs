@@ -209,3 +209,17 @@ fn an_outfit_s_lines_have_all_their_words() {
         }
     }
 }
+
+/// What was filled on top of nobody knows how much has no mistake, and no page says it has one.
+#[test]
+fn what_is_filled_on_top_of_the_unknown_is_no_mistake() {
+    let book = text(
+        "car a \"A\"\ncircuit k \"K\"\nevent k-26 2026-05-02 at k\n2026-05-02 a at k-26\n  fill fuel +10 L\n  10:00..10:10 run s1\n",
+    );
+    assert!(book.diagnostics.is_empty(), "{:?}", book.diagnostics);
+    for page in pages(&book) {
+        assert!(!page.html.contains("a line with an error"), "{}", page.name);
+    }
+    let season = words(&read(&page(&pages(&book), "a-2026.html").html));
+    assert!(season.contains("filled on top of nobody knows how much"), "{season}");
+}

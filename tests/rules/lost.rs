@@ -98,3 +98,32 @@ fn corners_that_nobody_measured_are_named() {
         ("passes", vec!["nothing read at RF".to_owned()])
     );
 }
+
+/// It is not known since the first line that made it so: neither a later one of the same, nor one of something else.
+#[test]
+fn it_is_not_known_since_the_first_line_that_made_it_so() {
+    let since = |lines: &str| -> Vec<String> {
+        let made = compile_text(&format!("{BOOK}{lines}"));
+        let card = build(&made, CarId::new(0), &moment::end(&made.history), None, None);
+        let told = card.rules.iter().map(|rule| {
+            let said = rule.careful.iter().find(|words| words.starts_with("not known since"));
+            said.map_or("-", |words| words.trim_end_matches(", until a value is stated after it")).to_owned()
+        });
+        told.collect()
+    };
+    assert_eq!(
+        since("  set ride-height LF 49,5 mm\n  set ride-height LF 49,2 mm\n  read ride-height RF 49,2 mm\n"),
+        ["not known since book.sline:10", "-"]
+    );
+    // Stated in between, LF is known again, and lost once more.
+    assert_eq!(
+        since("  set ride-height LF 49,5 mm\n  read ride-height LF 55 mm\n  set ride-height LF 49,2 mm\n"),
+        ["not known since book.sline:12", "-"]
+    );
+    assert_eq!(
+        since(
+            "  read camber LF -3,2 deg\n  read weight LF 150,5 kg\n  read weight RF 150,5 kg\n  set camber LF -3,1 deg\n"
+        ),
+        ["-", "not known since book.sline:11"]
+    );
+}

@@ -42,17 +42,53 @@ fn a_length_of_toe_is_one_over_the_cars_own_diameter() {
         let most = one.max.as_ref().unwrap().value_si;
         assert!((most - 2.0 * libm::asin(1.5 / over)).abs() < 1e-12, "{most}");
     }
-    // What its own line says stands before the car; a wheel's is one wheel's.
+    // What its own line says stands before the car; both wheels together, 1.2 and 3.4 mm.
     let compiled = book(rule, "  toe-over 400 mm\n", "  found toe-in LF 1.2 RF 3.4 mm  over 600 mm\n");
     let card_of = card(&compiled);
     let one = &card_of.rules[0];
-    assert_eq!((one.verdict, value(one), margin(one)), ("fails", "3.4 mm", "-0.4 mm"), "{one:?}");
+    assert_eq!((one.verdict, value(one), margin(one)), ("fails", "4.6 mm", "-1.6 mm"), "{one:?}");
     // Typed as an angle, and nobody knows over which diameter.
     let compiled = book(rule, "", "  found toe-in front 0.2 deg total\n");
     let card_of = card(&compiled);
     let one = &card_of.rules[0];
     assert_eq!((one.verdict, value(one), margin(one)), ("not-known", "-", "-"), "{one:?}");
     assert!(one.careful.iter().any(|words| words.starts_with("not known over which diameter")), "{one:?}");
+}
+
+/// The toe of an axle is the sum of its wheels, where both are known and newer than a total; a wheel's is its own, and not known once the axle's
+/// total is newer. 1.5 + 1.5 is more than 2.
+#[test]
+fn the_toe_of_an_axle_is_the_sum_of_its_wheels() {
+    let rules = "rule axle class K-9  toe front max 2 mm\nrule wheel class K-9  toe LF RF max 1.8 mm\n";
+    let told = |lines: &str| {
+        let compiled = book(rules, "  toe-over 400 mm\n", lines);
+        let card = card(&compiled);
+        let of = |name: &str| {
+            let one = card.rules.iter().find(|one| one.rule == name).unwrap();
+            format!("{} {} {}", one.verdict, value(one), margin(one))
+        };
+        (
+            of("axle"),
+            of("wheel"),
+            compiled.diagnostics.iter().filter(|one| one.check == "over-maximum").count(),
+        )
+    };
+    let of = |axle: &str, wheel: &str, over: usize| (axle.to_owned(), wheel.to_owned(), over);
+    let wheels = "  read toe-in LF 1.5 RF 1.5 mm\n";
+    assert_eq!(told(wheels), of("fails 3.0 mm -1.0 mm", "passes 1.5 mm +0.3 mm", 1));
+    // Out at one wheel takes off what is in at the other.
+    assert_eq!(
+        told("  read toe-in LF 1.5 mm\n  read toe-out RF 0.5 mm\n"),
+        of("passes 1.0 mm +1.0 mm", "passes 1.5 mm +0.3 mm", 0)
+    );
+    // Of one wheel nobody knows the axle's.
+    assert_eq!(told("  read toe-in LF 1.5 mm\n").0, "no-reading - -");
+    let total = format!("{wheels}  read toe-in front 1.2 mm total\n");
+    assert_eq!(told(&total), of("passes 1.2 mm +0.8 mm", "not-known - -", 0));
+    let one = format!("{total}  read toe-in LF 1.0 mm\n");
+    assert_eq!(told(&one).0, "not-known - -");
+    let both = format!("{one}  read toe-in RF 0.5 mm\n");
+    assert_eq!(told(&both), of("passes 1.5 mm +0.5 mm", "passes 1.0 mm +0.8 mm", 0));
 }
 
 /// An angle and a length of toe are no two limits of one sort.

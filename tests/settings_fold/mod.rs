@@ -5,6 +5,7 @@
 mod clicks;
 mod old_values;
 mod registers;
+mod sides;
 mod touched;
 mod unknown;
 

@@ -207,12 +207,7 @@ pub(super) fn properties(
             }
             Err(trouble) => {
                 told.unread.push(rest.to_owned());
-                // A position or a name that the rest of the line declares is not to be missed elsewhere; the name
-                // that this message is about is.
-                let line = cur.line();
-                let text = |from: u32, to: u32| cur.text.get(from as usize..to as usize).unwrap_or_default();
-                book.names.refuse(text(line.start, trouble.span.start));
-                book.names.refuse(text(trouble.span.end, line.end));
+                refuse_but(book, cur, &trouble);
                 book.troubles.push(trouble);
                 return;
             }
@@ -258,5 +253,23 @@ pub(super) fn text_value(cur: &mut Cursor<'_>, property: &'static str) -> Result
             span: cur.here(),
             what: What::PropertyValue { property, wants: "a word or quoted text" },
         }),
+    }
+}
+
+/// Of a line that is refused: a position or a name that it would have declared is not to be missed elsewhere; a name that its message says there is
+/// not, is.
+pub(super) fn refuse_but(book: &mut Book, cur: &Cursor<'_>, trouble: &Trouble) {
+    let line = cur.line();
+    let text = |from: u32, to: u32| cur.text.get(from as usize..to as usize).unwrap_or_default();
+    book.names.refuse(text(line.start, trouble.span.start));
+    book.names.refuse(text(trouble.span.end, line.end));
+}
+
+/// The same of a `quantity` or a `figure`, whose name nobody is told again that there is not.
+pub(super) fn refuse_quantity(book: &mut Book, mut cur: Cursor<'_>, trouble: &Trouble) {
+    refuse_but(book, &cur, trouble);
+    cur.bump();
+    if let Some(name) = cur.take(Shape::Word) {
+        book.names.refused_quantities.insert(folded(cur.str(name)).into());
     }
 }

@@ -13,14 +13,14 @@ use crate::book::names::{folded, same};
 use crate::book::normal::{Contradiction, contradictions, judged};
 use crate::book::place::Place;
 use crate::book::range::{Bound, StatedRange};
-use crate::book::spread::spread;
+use crate::book::spread::{meant, spread};
 use crate::book::trouble::{RANGE_OF_CAR, RangeTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape};
 use crate::units::{DimensionId, UnitId, table, toe};
 use crate::vocabulary::{Places, Quantity, QuantityId};
 
-/// Reads `usual QUANTITY [PLACE] A..B [PLACE A..B ...] UNIT` into `out`; `false` where the line says neither.
+/// Reads `usual QUANTITY [PLACES] A..B [PLACES A..B ...] UNIT` into `out`; `false` where the line says neither.
 pub(super) fn stated(
     book: &Book,
     cur: &mut Cursor<'_>,
@@ -86,11 +86,12 @@ fn one(
             // The finer a thread, the more of it goes to the inch.
             found.push((place, a.min(b), a.max(b), unit));
         }
-        // A unit may stand after each place's range, too.
-        let place = cur
-            .peek()
-            .is_some_and(|word| word.shape == Shape::Word && book.names.place(cur.str(word)).is_some());
-        if !(place && cur.peek_at(1).is_some_and(|word| word.shape == Shape::Range)) {
+        // A unit may stand after each range, too: then places and another follow.
+        let place = |word: crate::syntax::Word| {
+            word.shape == Shape::Word && book.names.place(cur.str(word)).is_some()
+        };
+        let places = (0..).take_while(|at| cur.peek_at(*at).is_some_and(place)).count();
+        if places == 0 || cur.peek_at(places).is_none_or(|word| word.shape != Shape::Range) {
             break;
         }
     }
@@ -107,7 +108,7 @@ fn one(
     Ok(())
 }
 
-/// Reads `[PLACE] A..B [PLACE A..B ...]`: places, ranges as typed and where.
+/// Reads `[PLACES] A..B [PLACES A..B ...]`: a place, its range as typed and where.
 fn places_and_ranges(
     book: &Book,
     cur: &mut Cursor<'_>,
@@ -116,15 +117,19 @@ fn places_and_ranges(
 ) -> Result<Vec<(Option<Place>, f64, f64, Span)>, Trouble> {
     let mut found = Vec::new();
     loop {
-        let here = cur.peek().filter(|word| word.shape == Shape::Word);
-        let place = here.and_then(|word| Some((book.names.place(cur.str(word))?, cur.span(word))));
-        if let Some((place, span)) = place {
+        let mut places = Vec::new();
+        while let Some(word) = cur.peek().filter(|word| word.shape == Shape::Word) {
+            let Some(place) = book.names.place(cur.str(word)) else { break };
+            let span = cur.span(word);
             let of_car = place == Place::ALL && quantity.places.has(Places::CAR);
             if !of_car {
                 spread(id, quantity, Context::default(), Some((place, span)), 1, span, &mut Vec::new())?;
             }
+            // `all` is every place it has.
+            places.push(Some(meant(quantity, place)).filter(|_| place != Place::ALL));
             cur.bump();
-        } else if !found.is_empty() {
+        }
+        if places.is_empty() && !found.is_empty() {
             return Ok(found);
         }
         let Some(word) = cur.take(Shape::Range) else {
@@ -132,9 +137,11 @@ fn places_and_ranges(
             return Err(Trouble { span: cur.here(), what });
         };
         let (low, high) = ends(cur, word)?;
-        // `all` is every place it has.
-        let place = place.map(|(place, _)| place).filter(|place| *place != Place::ALL);
-        found.push((place, low, high, cur.span(word)));
+        if places.is_empty() {
+            places.push(None);
+        }
+        let span = cur.span(word);
+        found.extend(places.into_iter().map(|place| (place, low, high, span)));
     }
 }
 

@@ -11,7 +11,7 @@ use crate::book::trouble::{Trouble, What};
 use crate::book::{Book, Named};
 use crate::source::Span;
 use crate::syntax::{Cursor, Shape};
-use crate::units::DimensionId;
+use crate::units::{DimensionId, table};
 
 pub(super) fn new_circuit(book: &mut Book, named: Named) -> Thing {
     let thing = Thing::Circuit(CircuitId::from(book.circuits.len()));
@@ -124,11 +124,11 @@ pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>)
         let typed: Span = cur.here();
         let text = cur.text.get(typed.start as usize..typed.end as usize).unwrap_or_default();
         let minutes = text.contains(['d', '°']);
-        let resolution = one(cur, kind_read(book, id))?;
+        let resolution = one(cur, kind_read(book, id, cur))?;
         book.gauges[id].resolution = Some(resolution);
         book.gauges[id].degrees_minutes = minutes;
     } else if cur.take_keyword("repeats") {
-        book.gauges[id].repeats = Some(one(cur, kind_read(book, id))?);
+        book.gauges[id].repeats = Some(one(cur, kind_read(book, id, cur))?);
     } else if cur.take_keyword("valid-until") {
         let Some(word) = cur.take(Shape::Date) else {
             return Err(no_date(cur, "valid-until", "a date"));
@@ -142,10 +142,17 @@ pub(super) fn gauge_property(book: &mut Book, id: GaugeId, cur: &mut Cursor<'_>)
     Ok(true)
 }
 
-/// What kind of unit a gauge's numbers have: that of the first quantity it reads, so `reads` stands first.
-fn kind_read(book: &Book, id: GaugeId) -> DimensionId {
-    let first = book.gauges[id].reads.first();
-    first.map_or(DimensionId::PRESSURE, |quantity| book.vocabulary.get(*quantity).dimension)
+/// What kind of unit a gauge's numbers have: that of the first quantity it reads, so `reads` stands first. A tester that shows what is held over a
+/// supply may say it as a pressure.
+fn kind_read(book: &Book, id: GaugeId, cur: &Cursor<'_>) -> DimensionId {
+    let first = book.gauges[id].reads.first().map(|quantity| book.vocabulary.get(*quantity));
+    let pressure = DimensionId::PRESSURE;
+    let typed = || cur.peek_at(1).is_some_and(|word| table().find_one(cur.str(word), pressure).is_some());
+    match first {
+        Some(quantity) if quantity.over_supply && typed() => pressure,
+        Some(quantity) => quantity.dimension,
+        None => pressure,
+    }
 }
 
 /// The quantity that the word here names, without moving.

@@ -67,6 +67,7 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
         let mut lines = vec![cur];
         lines.extend(one.under());
         if let Err(trouble) = read(book, &mut lines, one.head().said(), &mut disturbers) {
+            super::common::refuse_quantity(book, one.head(), &trouble);
             book.troubles.push(trouble);
         }
     }

@@ -1,7 +1,7 @@
 //! `rule-unclear`: a rule on something that is no quantity and no figure, or in a unit of something else.
 
 use crate::book::model::{Limit, Rule, Subject};
-use crate::book::names::nearest;
+use crate::book::names::{folded, nearest};
 use crate::check::{Check, Context, Family, Look};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::units::DimensionId;
@@ -39,6 +39,10 @@ fn look(cx: &Context<'_>, out: &mut Vec<Diagnostic>) {
         let Some(Subject::Figure(span)) = rule.subject else { continue };
         let typed = cx.text(span);
         let Some(figure) = scrutiny.meant(rule).figure else {
+            // Its declaration was refused, and has its message.
+            if cx.book.names.refused_quantities.contains(folded(typed).as_str()) {
+                continue;
+            }
             let names = cx.book.vocabulary.iter().map(|(_, quantity)| &*quantity.name);
             let near = nearest(typed, names.chain(cx.book.figures.listed().map(|(_, figure)| &*figure.name)));
             let made = CHECK.at(span, format!("`{typed}` is no quantity and no figure."));

@@ -17,8 +17,9 @@ use crate::book::place::Place;
 use crate::figures::dual::Dual;
 use crate::statistics::student;
 use crate::units::DimensionId;
+use crate::vocabulary::QuantityId;
 use formulas::{HALF_WIDTH, ONE_END, SCATTER, TAG};
-use rows::{Benched, benched, deviation, holes, is_lost, named};
+use rows::{Benched, benched, deviation, has_rows, holes, is_lost, named, voided};
 
 /// What the program works out.
 pub const FIGURES: &[Code] = &[
@@ -78,6 +79,31 @@ pub(super) fn of_part(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Optio
     calc.tag_unless_benched(part, id, Place::CAR)
 }
 
+/// What rows on the bench say of the part that gives a quantity at a place of the car; `None` where there are none. A bar's rate is that at the
+/// hole it is in.
+fn by_rows(calc: &mut Calc<'_>, id: QuantityId, place: Place) -> Got<Option<Fig>> {
+    let Ok(Some(part)) = calc.giver(id, place) else { return Ok(None) };
+    if !has_rows(calc, part, id) {
+        return Ok(None);
+    }
+    let name = calc.book.vocabulary.get(id).name.clone();
+    let bar = calc.quantity("bar-hole")?;
+    let hole = if calc.book.vocabulary.get(id).feels(bar) {
+        let stands = calc.car.and_then(|car| calc.on(car, calc.rank_of(bar)).number(bar, place));
+        calc.instead(bar, place).map(|fig| fig.value).or(stands)
+    } else {
+        None
+    };
+    Ok(on_bench(calc, part, &name, hole)?.map(|found| found.mean))
+}
+
+impl Calc<'_> {
+    /// What rows on the bench say of the part that gives a quantity at a place of the car; `None` where there are none.
+    pub fn benched_by_rows(&mut self, id: QuantityId, place: Place) -> Option<Got> {
+        by_rows(self, id, place).transpose()
+    }
+}
+
 fn spring_rate(calc: &mut Calc<'_>, _: Place) -> Got {
     let part = part(calc)?;
     bench_only(calc, part, "spring-rate", None).map(|found| found.mean)
@@ -86,7 +112,8 @@ fn spring_rate(calc: &mut Calc<'_>, _: Place) -> Got {
 fn bench_only(calc: &mut Calc<'_>, part: PartId, name: &str, hole: Option<f64>) -> Got<Benched> {
     let id = calc.quantity(name)?;
     let at = hole.map_or_else(String::new, |hole| format!(" at hole {hole}"));
-    let words = format!("a bench reading of {}{at}", named(calc, part, id));
+    let void = if voided(calc, part, id).is_some() { " that is not void" } else { "" };
+    let words = format!("a bench reading of {}{at}{void}", named(calc, part, id));
     on_bench(calc, part, name, hole)?.ok_or_else(|| Missing::one(words))
 }
 
@@ -128,13 +155,29 @@ pub(super) fn fitted_bar(calc: &mut Calc<'_>, part: PartId, hole: Option<f64>) -
     rate_of_bar(calc, part, hole)
 }
 
-/// The repeats of a spring or a bar, whichever the part was benched as.
-fn repeats_of(calc: &mut Calc<'_>) -> Got<Benched> {
+/// The rate of the part asked about, whichever it was benched as, and its quantity; of one that was never benched the one that its kind gives,
+/// or its tag says, is missing.
+fn rate_benched(calc: &mut Calc<'_>) -> Got<(PartId, &'static str, Benched)> {
     let (part, hole) = (part(calc)?, hole(calc));
-    let found = match on_bench(calc, part, "spring-rate", None)? {
-        Some(found) => found,
-        None => bench_only(calc, part, "bar-rate", hole)?,
-    };
+    for (name, hole) in [("spring-rate", None), ("bar-rate", hole)] {
+        if let Some(found) = on_bench(calc, part, name, hole)? {
+            return Ok((part, name, found));
+        }
+    }
+    let bar = calc.quantity("bar-rate")?;
+    let piece = &calc.book.parts[part];
+    let spec = piece.spec.map(|spec| &calc.book.specs[spec]);
+    let tags = piece.tags.iter().chain(spec.into_iter().flat_map(|spec| &spec.tags));
+    let kind = piece.kind.map(|kind| &calc.book.kinds[kind]);
+    let is_bar =
+        kind.is_some_and(|kind| kind.gives.contains(&bar)) || tags.into_iter().any(|(of, _)| *of == bar);
+    let (name, hole) = if is_bar { ("bar-rate", hole) } else { ("spring-rate", None) };
+    bench_only(calc, part, name, hole).map(|found| (part, name, found))
+}
+
+/// The repeats of a spring or a bar.
+fn repeats_of(calc: &mut Calc<'_>) -> Got<Benched> {
+    let (part, _, found) = rate_benched(calc)?;
     if found.singles.len() < 2 {
         let name = &calc.book.parts[part].named.typed;
         return Err(Missing::one(format!("a second bench reading of {name}: one alone has no scatter")));
@@ -169,11 +212,7 @@ fn half_width(calc: &mut Calc<'_>, _: Place) -> Got {
 }
 
 fn tag_error(calc: &mut Calc<'_>, _: Place) -> Got {
-    let (part, hole) = (part(calc)?, hole(calc));
-    let (name, found) = match on_bench(calc, part, "spring-rate", None)? {
-        Some(found) => ("spring-rate", found),
-        None => ("bar-rate", bench_only(calc, part, "bar-rate", hole)?),
-    };
+    let (part, name, found) = rate_benched(calc)?;
     let id = calc.quantity(name)?;
     let tag = calc
         .tag(part, id, Place::CAR)

@@ -27,6 +27,19 @@ pub(super) fn hole_of(calc: &Calc<'_>, entry: &Entry) -> Option<f64> {
     likeness::hole(calc.facts, entry)
 }
 
+/// Whether nothing on a bench line counts: it is void itself, or has no value and every row under it is.
+fn is_void(calc: &Calc<'_>, index: EntryId) -> bool {
+    let entry = &calc.book.entries[index];
+    let rows = || calc.book.under(index).filter(|(_, row)| row.verb == Verb::Points);
+    let typed = || calc.book.items_of(entry).iter().any(Item::has_value);
+    entry.void
+        || !entry.broken
+            && !entry.withheld
+            && !typed()
+            && rows().next().is_some()
+            && rows().all(|(_, row)| row.void)
+}
+
 /// A part's bench lines of a quantity, in order, void ones left out.
 fn all(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<(Rank, EntryId)> {
     let all = calc.history.slots.benches.get(&part).map_or(&[][..], Vec::as_slice);
@@ -35,7 +48,8 @@ fn all(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Vec<(Rank, EntryId)> {
         // At which hole it was read is not known where its conditions are not.
         let lost = calc.book.extra(entry).is_some_and(Extra::conditions_lost);
         let rank = calc.history.order.rank.get(index).copied();
-        rank.filter(|_| entry.quantity == Some(id) && !entry.void && !lost).map(|rank| (rank, index))
+        rank.filter(|_| entry.quantity == Some(id) && !is_void(calc, index) && !lost)
+            .map(|rank| (rank, index))
     };
     all.iter().copied().filter_map(counts).collect()
 }
@@ -59,9 +73,29 @@ impl Calc<'_> {
         });
         match lost.or_else(|| benched_elsewhen(self, part, id)) {
             Some(missing) => Err(missing),
-            None => self.tag(part, id, place),
+            None => {
+                let tag = self.tag(part, id, place)?;
+                if let (Some(words), Some(node)) = (voided(self, part, id), self.nodes.get_mut(tag.node)) {
+                    node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
+                }
+                Ok(tag)
+            }
         }
     }
+}
+
+/// Whether a bench line that holds of a part has rows that count: then it is a rate of these, and no value that was typed.
+pub(super) fn has_rows(calc: &Calc<'_>, part: PartId, id: QuantityId) -> bool {
+    let points = |at: EntryId| calc.book.under(at).any(|(_, row)| row.verb == Verb::Points && !row.void);
+    calc.history.slots.benches.contains_key(&part) && lines(calc, part, id).into_iter().any(points)
+}
+
+/// What a tag stands in for: a bench line on which nothing counts, in words.
+pub(super) fn voided(calc: &Calc<'_>, part: PartId, id: QuantityId) -> Option<String> {
+    let lines = calc.history.slots.benches.get(&part)?;
+    let void = |line: &&EntryId| calc.book.entries[**line].quantity == Some(id) && is_void(calc, **line);
+    let day = calc.history.order.date(calc.book, *lines.iter().rev().find(void)?)?;
+    Some(format!("what was benched on {day} is void"))
 }
 
 /// What a bench line lacks that has a mistake, itself or in a row under it, or that its reader may not read.

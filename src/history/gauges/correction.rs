@@ -16,8 +16,10 @@ pub struct Cause {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(super) enum Which {
-    /// A pair that was held against one another, by number.
+    /// A pair that was held against one another, by number; the stretch is the number of its day.
     Pair(u32),
+    /// What became of a gauge between two days on which it was known, by the numbers of its stations.
+    Between(u32),
     /// A ring of comparisons that does not close, at a gauge by number.
     Ring(u32),
 }

@@ -1,4 +1,4 @@
-//! Two gauges that were held against one another, or one and the reference, over time.
+//! Two gauges that were held against one another, or one and the reference, on each day that they were.
 //!
 //! Must not know other pairs.
 
@@ -35,17 +35,14 @@ pub(super) struct Pair {
     days: Vec<Day>,
 }
 
-/// What a pair says on a day.
+/// What a pair says on a day that it was compared on.
 #[derive(Debug, Clone)]
 pub(super) struct Says {
     /// By how much the second end reads higher.
     pub high: f64,
     /// How far that may be off.
     pub half: f64,
-    /// Which stretch of time it holds for.
-    pub stretch: u32,
-    /// It was made on another day, and none lies on the other side.
-    pub nearest: bool,
+    /// The lines that decide, in the order of the book's text.
     pub lines: Vec<EntryId>,
 }
 
@@ -79,23 +76,11 @@ impl Pair {
         self.days.iter().map(|day| day.date)
     }
 
-    /// What it says on a day: that day's comparison; between two the middle, open to both; else the nearest.
-    pub fn on(&self, day: Date) -> Option<Says> {
-        let next = self.days.partition_point(|one| one.date < day);
-        let after = self.days.get(next);
-        let before = next.checked_sub(1).and_then(|at| self.days.get(at));
-        let number = next as u32;
-        Some(match (before, after) {
-            (_, Some(same)) if same.date == day => same.says(2 * number, false),
-            (Some(before), Some(after)) => {
-                let (low, high) = (before.low.min(after.low), before.high.max(after.high));
-                let lines = before.lines().into_iter().chain(after.lines()).collect();
-                Says { lines, ..between(low, high, 2 * number - 1) }
-            }
-            (Some(last), None) => last.says(2 * number - 2, true),
-            (None, Some(first)) => first.says(2 * number, true),
-            (None, None) => return None,
-        })
+    /// What the comparisons of one of its days say, by number.
+    pub fn on(&self, day: usize) -> Option<Says> {
+        let day = self.days.get(day)?;
+        let (high, half) = between(day.low, day.high);
+        Some(Says { high, half, lines: day.lines() })
     }
 
     /// Lines of one day that differ by more than they leave open: by how much, and how much that is.
@@ -116,14 +101,9 @@ impl Day {
         lines.dedup();
         lines
     }
-
-    fn says(&self, stretch: u32, nearest: bool) -> Says {
-        Says { nearest, lines: self.lines(), ..between(self.low, self.high, stretch) }
-    }
 }
 
 /// The middle, open to both ends.
-fn between(low: f64, high: f64, stretch: u32) -> Says {
-    let (middle, half) = (f64::midpoint(low, high), (high - low) / 2.0);
-    Says { high: middle, half, stretch, nearest: false, lines: Vec::new() }
+pub(super) fn between(low: f64, high: f64) -> (f64, f64) {
+    (f64::midpoint(low, high), (high - low) / 2.0)
 }

@@ -225,7 +225,7 @@ fn block(tell: &Teller<'_>, car: CarId, id: QuantityId, slots: &[SlotState<'_>])
     })
 }
 
-/// What it was left at last (read, where it was never left), and what was found since.
+/// What it was left at last (read, where it was never left), and what was found, or only read, since.
 fn last(tell: &Teller<'_>, slot: &SlotState<'_>) -> (Option<SlotEvent>, Option<SlotEvent>) {
     let order = &tell.cx.history.order;
     let verb = |event: &SlotEvent| tell.entry(event.entry).map(|entry| entry.verb);
@@ -237,16 +237,14 @@ fn last(tell: &Teller<'_>, slot: &SlotState<'_>) -> (Option<SlotEvent>, Option<S
         .copied()
         .collect();
     let left = read.iter().rposition(|event| verb(event) == Some(Verb::Left));
-    let found = read.iter().rposition(|event| verb(event) == Some(Verb::Found));
-    match (left, found) {
-        (Some(left), found) => (
-            read.get(left).copied(),
-            found.filter(|found| *found > left).and_then(|found| read.get(found)).copied(),
-        ),
-        (None, Some(found)) => {
-            let before = read.get(..found).and_then(<[SlotEvent]>::last).copied();
-            (before, read.get(found).copied())
+    let found = read.iter().any(|event| verb(event) == Some(Verb::Found));
+    let since = read.iter().rposition(|event| matches!(verb(event), Some(Verb::Found | Verb::Read)));
+    let since = since.filter(|at| left.is_none_or(|left| *at > left));
+    match (left, since) {
+        (Some(left), since) => (read.get(left).copied(), since.and_then(|at| read.get(at)).copied()),
+        (None, Some(at)) if found => {
+            (read.get(..at).and_then(<[SlotEvent]>::last).copied(), read.get(at).copied())
         }
-        (None, None) => (read.last().copied(), None),
+        (None, _) => (read.last().copied(), None),
     }
 }

@@ -126,7 +126,7 @@ pub(super) fn is_unclear(tell: &Teller<'_>, slot: &SlotDiff<'_>) -> bool {
     match slot.fate {
         Fate::Unknown => true,
         Fate::FirstStated => !from_zero(tell, slot) && set(),
-        Fate::Changed | Fate::PutBack | Fate::ReadsOtherwise | Fate::ReadAgain => false,
+        Fate::Changed | Fate::PutBack | Fate::SameByGauges | Fate::ReadsOtherwise | Fate::ReadAgain => false,
     }
 }
 

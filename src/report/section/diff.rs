@@ -54,6 +54,8 @@ pub struct DiffPage {
     pub parts: Vec<PlaceChange>,
     /// Tried and put back.
     pub put_back: Vec<ShownChange>,
+    /// Set by another gauge to another number, which the comparison of both says is the same.
+    pub by_gauges: Vec<ShownChange>,
     /// Reads otherwise, though nobody set it.
     pub reads: Vec<AreaOf>,
     /// Only read again.
@@ -203,6 +205,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId, pair: (EventId, Event
             .map_or_else(Vec::new, |(then, now)| derived::derived(tell, then, now)),
         parts,
         put_back: plain(of(&|slot| slot.fate == Fate::PutBack)),
+        by_gauges: plain(of(&|slot| slot.fate == Fate::SameByGauges)),
         reads: areas(tell, of(&|slot| slot.fate == Fate::ReadsOtherwise)),
         again: plain(of(&|slot| slot.fate == Fate::ReadAgain)),
         first: plain(of(&|slot| {

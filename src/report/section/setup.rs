@@ -216,7 +216,7 @@ fn row(
             if let Some(entry) = slot.held.unknown.and_then(|unknown| tell.entry(unknown.entry)) {
                 spans.push(entry.span());
                 marks.extend(problems.marks(tell, entry.span()));
-                gather(&mut notes, crate::words::lost_by(entry).to_owned(), &place);
+                gather(&mut notes, value::unknown_words(tell, slot.held.unknown), &place);
             }
             continue;
         };

@@ -104,6 +104,22 @@ pub(in crate::report) fn value(tell: &Teller<'_>, track: &Track, event: &SlotEve
     ShownValue { text: typed, unit, how: how(event, true) }
 }
 
+/// Why nobody knows what stands there: a line with an error; or one that adds to what nobody states.
+pub(in crate::report) fn unknown_words(tell: &Teller<'_>, unknown: Option<SlotEvent>) -> String {
+    let cx = &tell.cx;
+    let line = unknown.and_then(|event| event.entry.zip(event.line(cx.book)));
+    let adds = unknown.zip(line).is_some_and(|(event, (entry, line))| {
+        let item = cx.book.items.get(event.item()).filter(|_| !line.broken && !line.withheld);
+        item.is_some_and(|item| fuel::adds(cx.book, cx.files, entry, item))
+    });
+    match line {
+        _ if adds => "filled on top of nobody knows how much",
+        Some((_, line)) => crate::words::lost_by(line),
+        None => "a line with an error makes it unknown",
+    }
+    .to_owned()
+}
+
 /// A difference or a sum in an item's unit, with the item's decimals and, where they would round it, more: 3.5 less 0.25
 /// is 3.25.
 pub(in crate::report) fn difference(

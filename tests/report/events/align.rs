@@ -62,3 +62,13 @@ fn a_line_with_a_mistake_between_tells_nothing() {
     in_order(&said, &["cannot be told to be as left", "as left"]);
     assert!(!said.contains("LF moved"), "{said}");
 }
+
+/// What was only read since is newer than what was left, and than what was found.
+#[test]
+fn a_later_reading_stands_against_how_it_was_left() {
+    let read = "2026-05-04 heron\n  read camber -2.7 -2.2 -1.6 -1.5 deg  by cg-1\n";
+    let said = flat(read);
+    assert!(said.contains("RF moved +0.5 deg, 5 gauge widths, since 1 Apr"), "{said}");
+    let found = "2026-05-03 heron\n  found camber -2.7 -2.7 -1.6 -1.5 deg  by cg-1\n";
+    assert!(flat(&format!("{found}{read}")).contains("RF moved +0.5 deg, 5 gauge widths"), "{said}");
+}

@@ -206,3 +206,18 @@ fn what_was_put_back_who_drove_and_what_nobody_can_read() {
     assert_eq!(days("", "g"), "another driver once");
     assert_eq!(days("  set bar-hole front nonsense\n", "d"), "not known what was changed once");
 }
+
+/// Each place that was turned once, whatever was typed of it; and none that stands as it stood.
+#[test]
+fn places_that_were_turned_are_told_once() {
+    let told = |line: &str| {
+        let text = format!(
+            "circuit c \"C\"\nevent e-1 2026-05-02 at c\nevent e-2 2026-06-02 at c\ncar a \"A\"\n2026-05-02 a at e-1\n  set tyre-cold 1.5 1.5 1.4 1.4 bar\n  10:00..10:10 run s1 8 laps best 1:10.0\n    say entry push\n  {line}\n  11:00..11:10 run s2 8 laps best 1:09.0\n    say entry push\n2026-06-02 a at e-2\n  10:00..10:10 run s1 8 laps best 1:10.0\n    say entry push\n"
+        );
+        of_book(&text, "a-now.html")
+    };
+    let front = told("set tyre-cold front 1.5 -> 1.6 bar");
+    assert!(front.contains("tyre-cold LF RF up once (said again)"), "{front}");
+    let one = told("set tyre-cold 1.6 1.5 1.4 1.4 bar");
+    assert!(one.contains("tyre-cold LF up once (said again)"), "{one}");
+}

@@ -41,9 +41,7 @@ pub(super) fn read_all(book: &mut Book, all: &[Declared<'_>]) {
         match head(book, &mut cur, one.head().said()) {
             Ok(id) => waiting.push(Waiting { id, lines: one.under().collect() }),
             Err(trouble) => {
-                // Its name is not to be missed elsewhere.
-                let line = cur.line();
-                book.names.refuse(cur.text.get(line.start as usize..line.end as usize).unwrap_or_default());
+                super::common::refuse_quantity(book, one.head(), &trouble);
                 book.troubles.push(trouble);
             }
         }

@@ -141,16 +141,23 @@ fn change(tell: &Teller<'_>, car: CarId, entry: &Entry, ranks: [Rank; 2]) -> Opt
         return Some(ladder::done(tell, entry).text);
     };
     let mut text = tell.cx.book.vocabulary.get(quantity).name.to_string();
-    let mut ways: Vec<Option<Ordering>> = Vec::new();
-    let mut words: Vec<String> = Vec::new();
+    // Each place once, whatever was typed of it: old, new, further numbers.
+    let mut places: Vec<Place> = Vec::new();
     for item in tell.cx.book.items_of(entry) {
-        ways.push(way(tell, car, (quantity, item.place), ranks));
-        words.push(tell.cx.place(item.place));
+        if !places.contains(&item.place) {
+            places.push(item.place);
+        }
     }
-    words.dedup();
-    for place in words.iter().filter(|place| !place.is_empty()) {
+    let mut turned: Vec<(Place, Option<Ordering>)> =
+        places.into_iter().map(|place| (place, way(tell, car, (quantity, place), ranks))).collect();
+    // Where some were turned, those that stand as they stood were not.
+    if turned.iter().any(|(_, way)| *way != Some(Ordering::Equal)) {
+        turned.retain(|(_, way)| *way != Some(Ordering::Equal));
+    }
+    for place in turned.iter().map(|(place, _)| tell.cx.place(*place)).filter(|place| !place.is_empty()) {
         text = format!("{text} {place}");
     }
+    let ways: Vec<Option<Ordering>> = turned.iter().map(|(_, way)| *way).collect();
     let way = ways.first().copied().flatten().filter(|first| ways.iter().all(|way| *way == Some(*first)));
     match way {
         Some(Ordering::Equal) => None,

@@ -84,9 +84,9 @@ impl Making<'_, '_> {
     /// What a slot holds.
     pub(super) fn held(&mut self, slot: &SlotState<'_>) -> Spot {
         let Some(event) = slot.held.is(self.tell.cx.history) else {
-            let line = slot.held.unknown.and_then(|unknown| self.tell.entry(unknown.entry));
-            let mut spot = self.said(ShownValue::missing(), line.map(Entry::span).as_slice());
-            spot.notes.extend(line.map(|line| self.note(crate::words::lost_by(line).to_owned())));
+            let line = slot.held.unknown.and_then(|unknown| self.tell.entry(unknown.entry)).map(Entry::span);
+            let mut spot = self.said(ShownValue::missing(), line.as_slice());
+            spot.notes = vec![self.note(value::unknown_words(self.tell, slot.held.unknown))];
             return spot;
         };
         self.event(slot, &event)
