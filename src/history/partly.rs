@@ -34,7 +34,12 @@ pub fn up_to<'a>(
             return through(book, history, session, stage);
         }
         if let Some(share) = share_of_laps(book, history, *failure, session) {
-            return if share < 1.0 { Cow::Owned(shared(session, share)) } else { Cow::Borrowed(session) };
+            if share >= 1.0 {
+                return Cow::Borrowed(session);
+            }
+            let ran = shared(session, share);
+            let minutes = ran.laps.and_then(|laps| by_stints(history, session, laps)).or(ran.minutes);
+            return Cow::Owned(Session { minutes, ..ran });
         }
     }
     Cow::Borrowed(session)
@@ -65,6 +70,29 @@ fn shared(session: &Session, share: f64) -> Session {
         road: session.road.map(|metres| metres * share),
         ..session.clone()
     }
+}
+
+/// The minutes of the first laps of a session whose stints tell their laps and their minutes: stints of whole, and of the last as many of its laps;
+/// `None` where they do not come to what the session ran.
+fn by_stints(history: &History, session: &Session, laps: u32) -> Option<f64> {
+    let rank = |part: &&Part| history.order.rank.get(part.entry).copied().unwrap_or(Rank::START);
+    let stints = history.sessions.parts_of(session).iter().filter(|part| part.verb == Verb::Stint);
+    let stints = stints.filter(|part| (session.rank..session.after).contains(&rank(part)));
+    let stints: Option<Vec<(u32, f64)>> = stints.map(|part| part.laps.zip(part.minutes)).collect();
+    let stints = stints.filter(|stints| !stints.is_empty())?;
+    let all = stints.iter().fold((0, 0.0), |sum, stint| (sum.0 + stint.0, sum.1 + stint.1));
+    if Some(all.0) != session.laps || libm::fabs(all.1 - session.minutes?) > 1e-6 {
+        return None;
+    }
+    let (mut left, mut minutes) = (laps, 0.0);
+    for (of_stint, long) in stints {
+        let here = left.min(of_stint);
+        if here > 0 {
+            minutes += long * f64::from(here) / f64::from(of_stint);
+        }
+        left -= here;
+    }
+    (left == 0).then_some(minutes)
 }
 
 /// A session, or a leg of one, through a stage: its stages up to that one, and the road to each of them. What the stages do not tell (the laps,

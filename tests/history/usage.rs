@@ -74,6 +74,22 @@ fn a_failure_in_lap_13_counts_that_share_of_the_session() {
     assert_eq!(used(&compiled, "cp-2").minutes, 68.0);
 }
 
+/// Ten laps of three minutes in the wet, ten of one in the dry: the twelfth ends after 32 minutes, where the mean of the run says 24. What the stints do not tell
+/// the mean does.
+#[test]
+fn a_failure_in_a_lap_of_a_divided_session_counts_its_stints() {
+    let lines = |first: &str, second: &str| {
+        format!(
+            "person ned \"Ned\"\nperson amy \"Amy\"\n2025-05-10 heron at pell-1\n  08:00 fit cp-1 LR\n  run race 40 min  20 laps\n    stint ned {first}\n    \
+             stint amy {second}\n  failed cp-1 during race lap 12\n  remove cp-1\n"
+        )
+    };
+    let minutes = |first: &str, second: &str| used(&book(&lines(first, second)), "cp-1").minutes;
+    assert!((minutes("30 min 10 laps", "10 min 10 laps") - 32.0).abs() < 1e-9);
+    assert!((minutes("30 min", "10 min") - 24.0).abs() < 1e-9);
+    assert!((minutes("30 min 10 laps", "10 min 9 laps") - 24.0).abs() < 1e-9);
+}
+
 #[test]
 fn a_nest_counts_along_the_whole_path() {
     let compiled = book(

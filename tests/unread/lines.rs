@@ -304,6 +304,8 @@ fn a_line_whose_quantity_cannot_be_read_is_about_the_one_it_names() {
         "  set set wing-angle 8 -> 7 deg\n",
         "  set the wing-angle 7 deg\n",
         "  adjust of wing-angle +1 deg\n",
+        "  wing-angle 7 deg\n",
+        "  08:45 wing-angle +1 deg\n",
     ] {
         assert_eq!(unknown(line), (true, 1), "{line}");
     }

@@ -140,6 +140,7 @@ impl Reader<'_> {
             }
             (reading.entry.broken, reading.said) = (true, true);
         }
+        let whole = reading.cur.clone();
         let Some(word) = reading.cur.take(Shape::Word) else {
             return Err(Trouble { span: reading.cur.here(), what: What::VerbUnknown { near: None } });
         };
@@ -152,7 +153,7 @@ impl Reader<'_> {
             }
             (reading.entry.broken, reading.said) = (true, true);
             let troubles = self.out.troubles.len();
-            self.meant(reading, near.as_deref(), span);
+            self.meant((reading, whole), near.as_deref(), span);
             self.out.troubles.truncate(troubles);
             return Ok(());
         };
@@ -161,14 +162,19 @@ impl Reader<'_> {
 
     /// The rest of a line whose verb cannot be read: what the nearest verb would have touched is not known any more; where none is near,
     /// whatever the line names.
-    fn meant(&mut self, reading: &mut Reading<'_>, near: Option<&str>, span: Span) {
+    fn meant<'a>(
+        &mut self,
+        (reading, whole): (&mut Reading<'a>, Cursor<'a>),
+        near: Option<&str>,
+        span: Span,
+    ) {
         if near == Some("|") {
             return;
         }
         let mut words = near.unwrap_or_default().split(' ');
         let verb = words.next().and_then(verb_of);
         let Some(verb) = verb else {
-            self.names_only(reading);
+            self.names_only(reading, whole);
             return;
         };
         // `refuel 20 L` is `fill fuel 20 L`: its quantity is in the one word.
@@ -183,9 +189,9 @@ impl Reader<'_> {
 
     /// A line of which only what it names can be read: of its parts nobody knows where they are, of its quantity no value, and where it has a
     /// beginning and an end, the car may have run.
-    fn names_only(&mut self, reading: &mut Reading<'_>) {
+    fn names_only<'a>(&mut self, reading: &mut Reading<'a>, whole: Cursor<'a>) {
         self.unread.push(self.out.entries.next_key());
-        let named = self.named(reading.cur.clone(), true);
+        let named = self.named(whole.clone(), true);
         if let Some((first, more)) = named.parts.split_first() {
             reading.entry.verb = Verb::Remove;
             reading.entry.subject = Subject::Part(*first);
@@ -193,7 +199,7 @@ impl Reader<'_> {
             reading.extra.parts = Some(Box::new(facts));
             return;
         }
-        let mut cur = reading.cur.clone();
+        let mut cur = whole;
         if let Some(quantity) = self.quantity_ahead(&mut cur) {
             reading.entry.verb = Verb::Set;
             reading.entry.quantity = Some(quantity);
