@@ -5,7 +5,7 @@
 use super::History;
 use super::likeness::{self, Likeness};
 use super::slots::{Register, SlotEvent, Track};
-use super::state::SlotState;
+use super::state::{SlotState, other_forms};
 use crate::book::Book;
 use crate::book::entry::EntryId;
 use crate::book::model::{CarId, KindId, PartId};
@@ -103,7 +103,18 @@ pub fn diff(facts: Facts<'_>, car: CarId, then: Rank, now: Rank) -> SetupDiff<'_
         let old = old.filter(|old| {
             likeness::of_one_part(book, slot.quantity, old.part, slot.part) || both_asked(facts, old, slot)
         });
-        if let Some(one) = one(facts, old, slot, then.min(now), then.max(now)) {
+        // What was said there in its other form, or by a line that cannot be read, was not first stated since.
+        let forms = other_forms(book, slot.quantity, slot.place);
+        let otherwise =
+            || before.iter().any(|old| old.quantity == slot.quantity && forms.contains(&old.place));
+        let lost = || {
+            let lines = history.slots.lost_at(book, slot.track.owner, slot.quantity, slot.place);
+            lines.filter_map(|line| history.order.rank.get(line)).any(|rank| *rank < then.min(now))
+        };
+        if let Some(mut one) = one(facts, old, slot, then.min(now), then.max(now)) {
+            if one.fate == Fate::FirstStated && (otherwise() || lost()) {
+                one.fate = Fate::Unknown;
+            }
             result.slots.push(one);
         }
     }

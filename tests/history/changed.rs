@@ -154,3 +154,32 @@ fn a_setting_that_came_with_another_part_stands_in_place_of_the_one_before() {
         [(Place::LF, Fate::Changed, Some(9.0), Some(7.0)), (Place::RF, Fate::Changed, Some(7.0), Some(9.0))]
     );
 }
+
+/// What a line that cannot be read left unknown, or what was stated in its other form, is not known at one of the two, and was not first stated
+/// since.
+#[test]
+fn what_was_unknown_then_was_not_first_stated_since() {
+    let fates = |first: &str, second: &str| {
+        let book = compile_text(&format!(
+            "car heron \"Heron\"\n  toe-over 400 mm\n2025-05-10 heron\n{first}2025-05-12 heron\n{second}"
+        ));
+        let car = stringline::book::model::CarId::new(0);
+        let at = |day: &str| {
+            stringline::history::moment::parse(&book.book, &book.files, &book.history, car, day).unwrap()
+        };
+        let diff =
+            stringline::history::diff::diff(book.facts(), car, at("2025-05-11").rank, at("2025-05-13").rank);
+        diff.slots
+            .iter()
+            .map(|slot| format!("{} {:?}", book.book.place_word(slot.place), slot.fate))
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    let set = "  set camber RF -3.1 deg\n";
+    assert_eq!(fates("", set), "RF FirstStated");
+    assert_eq!(fates("  set camber RF -3,2 deg\n", set), "RF Unknown");
+    assert_eq!(fates("  set camber LF -3,2 deg\n", set), "RF FirstStated");
+    let wheels = "  read toe-in LF 1.5 RF 1.5 mm\n";
+    assert_eq!(fates(wheels, "  read toe-in front 4 mm total\n"), "front Unknown");
+    assert_eq!(fates("", "  read toe-in front 4 mm total\n"), "front FirstStated");
+}

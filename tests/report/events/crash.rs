@@ -17,7 +17,7 @@ fn what_moved_most_stands_first_in_gauge_widths() {
             "toe RF mm out 1.0 4.5 3.5 out 7",
             "caster RF deg 6.2 5.1 -1.1 5.5",
             "ride height RF mm 44 47 +3 3",
-            "The same, within twice what the gauge can tell apart",
+            "The same, within what both gauges leave open",
             "camber RR deg -2.1 -2.0",
         ],
     );

@@ -50,7 +50,7 @@ pub struct Crash {
     pub above: Option<FromAbove>,
     /// What was found before anything was fitted there again, what moved most first.
     pub measured: Vec<Measured>,
-    /// How many of those moved by more than twice what the coarser gauge can tell apart.
+    /// How many of those moved by more than both gauges leave open, half a division of each.
     pub moved: usize,
     /// Whether parts went on there again, so that what was not found by then cannot be found any more.
     pub mended: bool,
