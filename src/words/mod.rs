@@ -2,6 +2,7 @@
 //!
 //! Must not know any check, answer, page or command.
 
+mod aside;
 pub mod dated;
 pub mod moment;
 mod needs;
@@ -12,6 +13,7 @@ pub mod scale;
 pub mod stale;
 
 use crate::diagnostics::Severity;
+pub use aside::without_lines;
 pub use needs::{missing, not_of, places};
 pub use phrase::{
     a, amount, and, and_more, capital, clock, count, days, did_you_mean, lap, or, or_nearest, place,
