@@ -4,13 +4,15 @@
 
 use super::value::{self, TypedValue};
 use crate::Compiled;
+use crate::book::clause::Clause;
 use crate::book::entry::{Entry, EntryId, Verb};
 use crate::book::model::{CarId, EventId};
-use crate::book::names::same;
+use crate::book::names::{Thing, same};
 use crate::book::place::Place;
-use crate::history::fuel;
+use crate::history::jobs::Status;
 use crate::history::order::Rank;
 use crate::history::slots::{Register, SlotEvent};
+use crate::history::{Moment, fuel};
 use crate::syntax::{Shape, parse_lines_only};
 use crate::units::DimensionId;
 use crate::vocabulary::{Form, QuantityId};
@@ -54,6 +56,12 @@ const VERBS: [Verb; 7] =
 const EVENTS: usize = 2;
 const TIMES: usize = 3;
 
+/// The day on which a car left the shop for good, by a moment: nothing is to be typed of it from then on.
+#[must_use]
+pub fn gone(compiled: &Compiled, id: CarId, rank: Rank) -> Option<Date> {
+    super::of_car(compiled, id, &Moment::of_rank(rank)).1
+}
+
 /// Builds the block for a car on a day.
 #[must_use]
 pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date, rank: Rank) -> Blank {
@@ -61,10 +69,15 @@ pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date,
     let car = book.cars[id].named.typed.to_string();
     let event_name =
         event.and_then(|event| book.events.get(event)).map(|event| event.named.typed.to_string());
-    let head = match &event_name {
-        Some(event) => format!("{date} {car} at {event}"),
-        None => format!("{date} {car}"),
-    };
+    let mut head = format!("{date} {car}");
+    if let Some(event) = &event_name {
+        head.push_str(&format!(" at {event}"));
+    }
+    // Sold, and still in the shop's care.
+    let sale = compiled.history.parts.sales_of(id).rfind(|sale| sale.rank < rank);
+    if let Some(owner) = sale.and_then(|sale| sale.to).and_then(|client| book.clients.get(client)) {
+        head.push_str(&format!(" for {}", owner.named.typed));
+    }
     let mut lines = Vec::new();
     let usual = usual(compiled, id);
     let mut touched: BTreeSet<QuantityId> = BTreeSet::new();
@@ -80,7 +93,7 @@ pub fn build(compiled: &Compiled, id: CarId, event: Option<EventId>, date: Date,
             if verb == Verb::Adjust && touched.contains(quantity) {
                 continue;
             }
-            if let Some(text) = line(compiled, id, verb, *quantity, (*last, places), rank) {
+            if let Some(text) = line(compiled, id, (verb, *quantity), (*last, places), (rank, date)) {
                 if verb == Verb::Set {
                     touched.insert(*quantity);
                 }
@@ -141,15 +154,15 @@ fn adds(compiled: &Compiled, line: EntryId) -> bool {
 fn line(
     compiled: &Compiled,
     id: CarId,
-    verb: Verb,
-    quantity: QuantityId,
+    (verb, quantity): (Verb, QuantityId),
     (last, places): (EntryId, &BTreeSet<Place>),
-    rank: Rank,
+    (rank, date): (Rank, Date),
 ) -> Option<String> {
     let book = &compiled.book;
     let entry = &book.entries[last];
     let typed = compiled.files.text(entry.span());
-    let (spelt, values, clauses) = pieces(typed)?;
+    let (spelt, values, clauses) =
+        pieces(typed, &|clause, named| is_past(compiled, (clause, named), (rank, date)))?;
     let what = book.vocabulary.get(quantity);
     let plain = what.form == Form::One && !matches!(what.dimension, DimensionId::TOE | DimensionId::FLUID);
     let held: Vec<(Place, TypedValue)> = places
@@ -214,8 +227,25 @@ fn last_unit(compiled: &Compiled, entry: &Entry) -> Option<String> {
     Some(item.unit().get().shown().to_owned())
 }
 
-/// A line's quantity as spelt, its values, and its clauses without `during`, `after` and the reason.
-fn pieces(typed: &str) -> Option<(String, String, String)> {
+/// Whether a clause is of a day that is over: the session it was in, a job that is closed by now, a gauge that is out of date.
+fn is_past(compiled: &Compiled, (clause, named): (&str, &str), (rank, date): (Rank, Date)) -> bool {
+    let thing = compiled.book.names.find(named);
+    match (Clause::find(clause), thing) {
+        (Some(Clause::During | Clause::After), _) => true,
+        (Some(Clause::On), Some(Thing::Job(job))) => {
+            let step = compiled.history.jobs.get(job).at(rank);
+            step.is_none_or(|step| step.status == Status::Done)
+        }
+        (Some(Clause::By), Some(Thing::Gauge(gauge))) => {
+            let until = compiled.book.gauges.get(gauge).and_then(|gauge| gauge.valid_until);
+            until.is_some_and(|until| until < date)
+        }
+        _ => false,
+    }
+}
+
+/// A line's quantity as spelt, its values, and its clauses without the reason and those that are past.
+fn pieces(typed: &str, is_past: &dyn Fn(&str, &str) -> bool) -> Option<(String, String, String)> {
     let line = format!("  {typed}");
     let chunk = parse_lines_only(&line);
     let words = chunk.words_of(chunk.lines.first()?);
@@ -243,10 +273,8 @@ fn pieces(typed: &str) -> Option<(String, String, String)> {
     let mut at = clause;
     while at < end {
         let next = (at + 1..end).find(|next| ends_values(*next)).unwrap_or(end);
-        if !["during", "after"]
-            .iter()
-            .any(|word| text.get(at).is_some_and(|text| text.eq_ignore_ascii_case(word)))
-        {
+        let word = |at: usize| text.get(at).copied().unwrap_or_default();
+        if !is_past(word(at), word(at + 1)) {
             clauses.push(slice(at, next));
         }
         at = next;

@@ -6,10 +6,11 @@
 use crate::Compiled;
 use crate::book::Book;
 use crate::book::entry::{Entry, EntryId, Head};
-use crate::book::model::{CarId, ClientId};
+use crate::book::model::{Baseline, CarId, ClientId};
+use crate::history::moment;
 use crate::history::order::Rank;
 use crate::history::parts::Sale;
-use crate::source::{FileId, Files, SourceFile};
+use crate::source::{FileId, Files, SourceFile, Span};
 use jiff::civil::Date;
 
 /// The sale after which a client has no car left; `None` while he has one, and where he never had any.
@@ -31,7 +32,7 @@ pub(super) fn before(compiled: &Compiled, sale: Sale) -> Compiled {
     let texts = compiled
         .files
         .iter()
-        .map(|(id, file)| SourceFile { text: without(compiled, id, &file.text, sale), ..file.clone() });
+        .map(|(id, file)| SourceFile { text: before_sale(compiled, id, &file.text, sale), ..file.clone() });
     let files = Files::new(texts.collect());
     let then = crate::of_texts(files, Vec::new(), |_| compiled.today, compiled.commit.clone());
     Compiled { at: compiled.at, upto: compiled.upto, ..then }
@@ -51,8 +52,38 @@ pub fn as_of(compiled: Compiled, day: Date) -> Compiled {
         }
         SourceFile { text: String::from_utf8(bytes).unwrap_or_default(), ..file.clone() }
     });
-    let then = crate::of_texts(Files::new(texts.collect()), Vec::new(), |_| day, compiled.commit.clone());
+    let texts: Vec<SourceFile> = texts.collect();
+    let made = |texts| crate::of_texts(Files::new(texts), Vec::new(), |_| day, compiled.commit.clone());
+    let then = made(texts.clone());
+    let to_come = to_come(&compiled, &then);
+    let ids = compiled.files.iter().map(|(id, _)| id);
+    let then = if to_come.is_empty() {
+        then
+    } else {
+        made(ids.zip(texts).map(|(id, file)| without(id, file, &to_come)).collect())
+    };
     Compiled { at: Some(day), ..then }
+}
+
+/// Where the baselines are declared whose moment was still to come: those of the whole book that have one in it and had none then.
+fn to_come(whole: &Compiled, then: &Compiled) -> Vec<Span> {
+    let resolves = |of: &Compiled, setup: &Baseline| {
+        let typed = of.files.text(setup.moment);
+        setup.car.is_some_and(|car| moment::parse(&of.book, &of.files, &of.history, car, typed).is_ok())
+    };
+    // Declarations are in both: no head is one.
+    let both = whole.book.baselines.iter().zip(&then.book.baselines);
+    let late = both.filter(|(setup, before)| resolves(whole, setup) && !resolves(then, before));
+    late.map(|(setup, _)| setup.named.declared).collect()
+}
+
+/// A text with the blocks blanked that stand at some places.
+fn without(id: FileId, file: SourceFile, places: &[Span]) -> SourceFile {
+    let mut bytes = file.text.as_bytes().to_vec();
+    for place in places.iter().filter(|place| place.file == id) {
+        blank(&mut bytes, block(&file.text, place.start as usize));
+    }
+    SourceFile { text: String::from_utf8(bytes).unwrap_or_default(), ..file }
 }
 
 /// The book as it stood at a moment, everything of a rank below it having happened, and with one more text behind the others.
@@ -68,7 +99,7 @@ pub fn until(compiled: &Compiled, rank: Rank, more: SourceFile) -> Compiled {
 }
 
 /// A text with every dated line after the sale blanked.
-fn without(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String {
+fn before_sale(compiled: &Compiled, file: FileId, text: &str, sale: Sale) -> String {
     cut(compiled, file, text, |at| at > sale.rank, Some(sale.entry))
 }
 

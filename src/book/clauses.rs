@@ -496,6 +496,13 @@ fn kind_of_next(cur: &Cursor<'_>) -> Option<DimensionId> {
     CONDITION_KINDS.into_iter().find(|kind| table().find_one(text, *kind).is_some())
 }
 
+/// What a condition is measured in: the usual ones in their own kind of unit, fuel in a weight of it too; any other in what was typed.
+fn kind_of(key: &str, typed: Option<DimensionId>) -> Option<DimensionId> {
+    let usual = kind_of_key(key);
+    let weighed = usual == Some(DimensionId::VOLUME) && typed == Some(DimensionId::MASS);
+    if weighed { typed } else { usual.or(typed) }
+}
+
 /// What the usual conditions are measured in: without a unit they cannot be compared.
 fn kind_of_key(key: &str) -> Option<DimensionId> {
     let is = |word: &str| key.eq_ignore_ascii_case(word);
@@ -542,7 +549,7 @@ fn condition(cur: &mut Cursor<'_>, of: &str, out: &mut Vec<Condition>, first: bo
         match word.shape {
             // A second number is no part of it.
             Shape::Number if value.is_none() => {
-                let kind = kind_of_next(cur).or_else(|| kind_of_key(cur.str(key)));
+                let kind = kind_of(cur.str(key), kind_of_next(cur));
                 let item = one(cur, kind.unwrap_or(DimensionId::RATIO))?;
                 let unit: UnitId = item.unit();
                 value = Some((item.si, unit));

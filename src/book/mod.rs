@@ -41,7 +41,7 @@ mod skip;
 pub mod spoken_for;
 pub mod spread;
 pub mod sums;
-mod taken;
+pub mod taken;
 pub mod telling;
 pub mod told;
 mod touched;

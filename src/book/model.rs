@@ -207,7 +207,13 @@ impl Car {
     /// The corners whose wheels are driven; none where `drive` does not say it in one of its words.
     #[must_use]
     pub fn driven(&self) -> Option<&'static [Place]> {
-        match self.drive.to_ascii_lowercase().as_str() {
+        Self::wheels_of(&self.drive)
+    }
+
+    /// The corners that a word of `drive` means.
+    #[must_use]
+    pub fn wheels_of(word: &str) -> Option<&'static [Place]> {
+        match word.to_ascii_lowercase().as_str() {
             "front" => Some(Place::FRONT.corners()),
             "rear" => Some(Place::REAR.corners()),
             "all" | "four" => Some(Place::ALL.corners()),

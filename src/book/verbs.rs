@@ -56,6 +56,12 @@ pub enum VerbGroup {
 }
 
 impl VerbGroup {
+    /// Whether its lines are about the car of their head, and say nothing under one without.
+    #[must_use]
+    pub const fn needs_car(self) -> bool {
+        matches!(self, Self::Setting(_) | Self::Run | Self::Result | Self::Correct | Self::Try | Self::Hit)
+    }
+
     /// Whether its lines have values: of a quantity, of a gauge, or rows of them.
     #[must_use]
     pub const fn is_of_values(self) -> bool {

@@ -9,7 +9,8 @@ use super::{ask, revision};
 use crate::Compiled;
 use crate::answer::altered::{Alteration, Alterations, AlteredSort, altered};
 use crate::answer::{LedgerLine, json};
-use crate::report::{Options, render};
+use crate::book::handed::PagePrint;
+use crate::report::{Options, Own, Report};
 use crate::words::count;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -91,12 +92,12 @@ fn read(compiled: Compiled, arguments: &Arguments) -> anyhow::Result<Compiled> {
     Ok(compiled)
 }
 
-/// The pages that differ, by name.
+/// The pages that tell something otherwise, by name.
 fn pages(then: &Compiled, now: &Compiled, reader: Option<&str>) -> anyhow::Result<Vec<String>> {
-    let of = |compiled: &Compiled| -> anyhow::Result<BTreeMap<String, String>> {
+    let of = |compiled: &Compiled| -> anyhow::Result<BTreeMap<String, PagePrint>> {
         let client = reader.map(|name| ask::client(compiled, name)).transpose()?;
-        let pages = render(compiled, Options { client, ..Options::default() }).map_err(anyhow::Error::msg)?;
-        Ok(pages.into_iter().map(|page| (page.name, page.html)).collect())
+        let options = Options { client, ..Options::default() };
+        Ok(Report::new(compiled, options, &Own::new()).prints().into_iter().collect())
     };
     let (then, now) = (of(then)?, of(now)?);
     let mut names: Vec<&String> = then.keys().chain(now.keys()).collect();

@@ -3,7 +3,7 @@
 use super::ask;
 use super::output::{Format, Output, compile};
 use crate::answer;
-use crate::answer::blank::{Blank, build};
+use crate::answer::blank::{Blank, build, gone};
 use std::fmt::Write as _;
 
 /// Print a dated head with a car's usual lines and the old values filled in, to paste and edit
@@ -38,6 +38,12 @@ pub(super) fn run(arguments: &Arguments, output: &mut Output<'_>) -> anyhow::Res
         None => compiled.today,
     };
     let moment = ask::moment(&compiled, car, Some(&date.to_string()))?;
+    if let (Some(sold), Some(declared)) = (gone(&compiled, car, moment.rank), compiled.book.cars.get(car)) {
+        let car = &declared.named.typed;
+        anyhow::bail!(
+            "{car} was sold on {sold}: nothing is typed of it after that, unless it is in the shop's care and its head says `for` whom"
+        );
+    }
     let view = build(&compiled, car, event, date, moment.rank);
     output.result(&match arguments.format {
         Format::Text => text(&view),

@@ -2,6 +2,8 @@
 //!
 //! Must not know how a line is read: the slot is the words before it.
 
+mod clauses;
+mod parts;
 mod slot;
 
 use super::leaf::Leaf;
@@ -13,10 +15,13 @@ use crate::book::model::PartId;
 use crate::book::names::{Thing, folded, same};
 use crate::book::place::Place;
 use crate::book::side::RESULT;
-use crate::book::verbs::{JobVerb, PartVerb, StretchVerb, VerbGroup};
+use crate::book::taken;
+use crate::book::verbs::{JobVerb, StretchVerb, VerbGroup};
+use crate::diagnostics::Severity;
 use crate::history::jobs::Status;
 use crate::history::parts::Where;
-use crate::vocabulary::{Places, QuantityId};
+use crate::units::DimensionId;
+use crate::vocabulary::{Form, Places, QuantityId};
 use serde_json::{Value, json};
 use slot::{Before, Slot};
 
@@ -118,7 +123,9 @@ impl Offers<'_> {
                 }
             }
             Slot::Verb => {
-                for verb in Verb::ALL.iter().filter(|verb| !matches!(verb, Verb::Note)) {
+                let shop = moment::head(self.page, self.offset).is_some_and(|head| head.car.is_none());
+                let fits = |verb: &&Verb| !(matches!(verb, Verb::Note) || shop && verb.group().needs_car());
+                for verb in Verb::ALL.iter().filter(fits) {
                     self.add(verb.word(), "verb", WORD);
                 }
             }
@@ -129,13 +136,13 @@ impl Offers<'_> {
     fn entry(&mut self, verb: Verb, words: &[&str]) {
         let last = words.last().map(|word| folded(word));
         match last.as_deref() {
-            Some("by") => return self.by(),
+            Some("by") => return self.by(verb),
             Some(word @ ("during" | "after")) => return self.sessions(word == "during"),
+            // Of a reading it is what it was read at: a pressure.
+            Some("at") if verb.group().is_of_values() => return,
             Some("at") => return self.things(&["event", "circuit"]),
             Some("on") => return self.jobs(false),
-            Some("into") => return self.parts(|_, _| true),
-            Some("to") if verb == Verb::Move => return self.places_of_car(),
-            Some("to") => return self.things(&["client"]),
+            Some(word @ ("to" | "from" | "into")) => return self.with_whom(verb, word, words),
             Some("for") => {
                 return crate::book::entry::Audience::ALL
                     .iter()
@@ -144,19 +151,16 @@ impl Offers<'_> {
             _ => {}
         }
         match verb.group() {
-            VerbGroup::Setting(_) => self.setting(words, 0),
-            VerbGroup::Bench if words.is_empty() => self.parts(|_, _| true),
-            VerbGroup::Bench => self.setting(words, 1),
-            VerbGroup::Part(part) => match words {
-                [] => self.of_part_verb(part),
-                [part] => self.part_places(part),
-                _ => self.clauses(),
-            },
+            VerbGroup::Setting(_) | VerbGroup::Correct => self.setting(verb, words),
+            VerbGroup::Bench if words.is_empty() => self.parts(|_, now| !now.is_gone()),
+            VerbGroup::Bench => self.setting(verb, words),
+            VerbGroup::Part(part) => self.of_part(part, words),
             VerbGroup::Job(JobVerb::Done | JobVerb::Defer | JobVerb::Promise) if words.is_empty() => {
                 self.jobs(true);
             }
             VerbGroup::Waive if words.is_empty() => {
-                for check in crate::check::CHECKS.iter() {
+                // An error is mended: no line answers it.
+                for check in crate::check::CHECKS.iter().filter(|check| check.severity != Severity::Error) {
                     self.add(check.name, check.brief, NAME);
                 }
             }
@@ -174,75 +178,105 @@ impl Offers<'_> {
             }
             VerbGroup::Result => {
                 self.results();
-                self.clauses();
+                self.clauses(verb, words);
             }
-            VerbGroup::Correct => self.setting(words, 0),
             VerbGroup::Try if words.is_empty() => {
                 self.quantities();
                 self.things(&["kind of part"]);
             }
-            VerbGroup::Try => self.clauses(),
+            VerbGroup::Try => self.clauses(verb, words),
+            VerbGroup::Run
+            | VerbGroup::Stretch(StretchVerb::Stint | StretchVerb::Stage | StretchVerb::Stop) => {
+                self.session(verb, words);
+            }
             VerbGroup::Compare if words.is_empty() => self.things(&["gauge"]),
             VerbGroup::Row(_) | VerbGroup::Note | VerbGroup::Void => {}
             VerbGroup::Job(JobVerb::Job | JobVerb::Done | JobVerb::Defer | JobVerb::Promise)
             | VerbGroup::Waive
             | VerbGroup::Hit
             | VerbGroup::Compare
-            | VerbGroup::Run
-            | VerbGroup::Stretch(StretchVerb::Stint | StretchVerb::Stage | StretchVerb::Stop)
             | VerbGroup::Laps
             | VerbGroup::Words
             | VerbGroup::Stock(_)
             | VerbGroup::Handed
-            | VerbGroup::Cost => self.clauses(),
+            | VerbGroup::Cost => self.clauses(verb, words),
         }
     }
 
-    /// A line about a quantity: its name, its place, the value it has, a unit. `skip` words come before the quantity.
-    fn setting(&mut self, words: &[&str], skip: usize) {
+    /// A line about a quantity: its name, its place, the value it has, a unit. Of the bench the part comes first.
+    fn setting(&mut self, verb: Verb, all: &[&str]) {
         // What was read of a part on the bench is no slot of the car.
-        let of_car = skip == 0;
-        let words = words.get(skip..).unwrap_or_default();
+        let of_car = verb != Verb::Bench;
+        let words = all.get(usize::from(!of_car)..).unwrap_or_default();
         let vocabulary = &self.page.compiled.book.vocabulary;
-        let Some((first, rest)) = words.split_first() else { return self.quantities() };
+        let Some((first, rest)) = words.split_first() else { return self.quantities_of(verb) };
         let Some(id) = vocabulary.find(&folded(first)) else { return };
+        let place_of = |word: &str| self.page.compiled.book.names.place(word);
         let last = rest.last().copied();
-        let place = last.and_then(|word| self.page.compiled.book.names.place(word));
-        match (last, place) {
+        match (last, last.and_then(place_of)) {
             (None, _) => {
                 if of_car {
-                    self.old_value(id, Place::CAR);
+                    self.old_value(verb, id, Place::CAR);
                 }
-                self.places(id);
+                self.places(id, &[]);
             }
-            (Some(_), Some(place)) if of_car => self.old_value(id, place),
+            (Some(_), Some(place)) if of_car => self.old_value(verb, id, place),
             (Some(_), Some(_)) | (Some("->" | ","), None) => {}
             (Some(word), None) if word.starts_with(|c: char| c.is_ascii_digit() || "+-".contains(c)) => {
                 for unit in vocabulary.get(id).dimension.get().usual {
                     self.add(unit, "unit", WORD);
                 }
-                self.clauses();
+                self.clauses(verb, all);
             }
             _ => {
-                self.places(id);
-                self.clauses();
+                let named: Vec<Place> = rest.iter().filter_map(|word| place_of(word)).collect();
+                // Behind a clause, and behind numbers that have no place, there is none.
+                let in_clause = rest.iter().any(|word| crate::book::ends_values(word));
+                if !named.is_empty() && !in_clause {
+                    self.places(id, &named);
+                }
+                self.clauses(verb, all);
             }
         }
     }
 
-    /// What the slot holds, ready to be changed.
-    fn old_value(&mut self, id: QuantityId, place: Place) {
+    /// What the slot holds, as it would be typed; ready to be changed where the verb takes a change. What was changed by so much, what has
+    /// several numbers, its direction or its grade is no word that can be put in.
+    fn old_value(&mut self, verb: Verb, id: QuantityId, place: Place) {
         let Some(car) = moment::car(self.page, self.offset) else { return };
         let compiled = self.page.compiled;
-        let Some(slot) = compiled.facts().on(car, moment::rank(self.page, self.offset)).slot(id, place)
-        else {
+        let what = compiled.book.vocabulary.get(id);
+        let plain =
+            what.form == Form::One && !matches!(what.dimension, DimensionId::TOE | DimensionId::FLUID);
+        if verb == Verb::Adjust || !plain {
             return;
-        };
+        }
+        let rank = moment::rank(self.page, self.offset);
+        let Some(slot) = compiled.facts().on(car, rank).slot_above(id, place) else { return };
         let view = state::slot(compiled, &slot);
-        let Some(value) = view.value() else { return };
+        let Some(value) = view.value().filter(|value| !value.text.contains(", ")) else { return };
+        let word = if value.value_si.is_none() && value.text != "off" {
+            format!("\"{}\"", value.text)
+        } else {
+            value.text.clone()
+        };
         let when = value.date.as_ref().map_or_else(String::new, |day| format!(", {day}"));
-        self.add(&format!("{} -> ", value.text), &format!("{}{when}", value.verb), VALUE);
-        self.add(&value.text, "as it was", VALUE);
+        if matches!(verb, Verb::Set | Verb::Correct) {
+            self.add(&format!("{word} -> "), &format!("{}{when}", value.verb), VALUE);
+        }
+        if verb != Verb::Correct {
+            self.add(&word, "as it was", VALUE);
+        }
+    }
+
+    /// The quantities that a verb may be about.
+    fn quantities_of(&mut self, verb: Verb) {
+        let book = &self.page.compiled.book;
+        for (_, quantity) in book.vocabulary.iter() {
+            if verb != Verb::Fill || quantity.is_filled() {
+                self.add(&quantity.name, quantity.dimension.name(), NAME);
+            }
+        }
     }
 
     fn quantities(&mut self) {
@@ -252,12 +286,23 @@ impl Offers<'_> {
         }
     }
 
-    /// The places that a quantity has, and those at which this car has had it.
-    fn places(&mut self, id: QuantityId) {
+    /// The places that a quantity has, and those at which this car has had it; none of what is named already, nor what holds it.
+    fn places(&mut self, id: QuantityId, named: &[Place]) {
         let compiled = self.page.compiled;
         let quantity = compiled.book.vocabulary.get(id);
         let mut words: Vec<String> = Vec::new();
-        let mut push = |place| words.extend(answer::place(compiled, place));
+        let corners = |place: Place| {
+            if Place::CORNERS.contains(&place) { vec![place] } else { place.corners().to_vec() }
+        };
+        let taken = |place: Place| {
+            named.contains(&place)
+                || named.iter().any(|one| corners(*one).iter().any(|at| corners(place).contains(at)))
+        };
+        let mut push = |place| {
+            words.extend(
+                Some(place).filter(|place| !taken(*place)).and_then(|place| answer::place(compiled, place)),
+            );
+        };
         if quantity.places.has(Places::CORNER) {
             Place::CORNERS.into_iter().chain([Place::FRONT, Place::REAR, Place::ALL]).for_each(&mut push);
         }
@@ -291,49 +336,6 @@ impl Offers<'_> {
         }
     }
 
-    fn of_part_verb(&mut self, verb: PartVerb) {
-        let car = moment::car(self.page, self.offset);
-        let compiled = self.page.compiled;
-        match verb {
-            PartVerb::Fit => self.parts(|part, now| {
-                let fits = car.is_none_or(|car| goes_on(compiled, part, car));
-                matches!(now, Where::New | Where::Shelf) && fits
-            }),
-            PartVerb::Remove | PartVerb::Swap | PartVerb::Move | PartVerb::Failed => {
-                self.parts(|_, now| matches!(now, Where::Car(on, _) if car == Some(on)));
-            }
-            PartVerb::Release => self.parts(|_, now| now == Where::Quarantine),
-            PartVerb::Build
-            | PartVerb::Strip
-            | PartVerb::Rebuild
-            | PartVerb::Shelve
-            | PartVerb::Quarantine
-            | PartVerb::Scrap
-            | PartVerb::Buy
-            | PartVerb::Sell
-            | PartVerb::Lend
-            | PartVerb::Borrow
-            | PartVerb::Return
-            | PartVerb::Inspect
-            | PartVerb::Service => self.parts(|_, now| !matches!(now, Where::Scrapped | Where::Sold)),
-        }
-    }
-
-    /// Where a part goes on this car.
-    fn part_places(&mut self, part: &str) {
-        let book = &self.page.compiled.book;
-        let car = moment::car(self.page, self.offset);
-        if let Some(Thing::Part(part)) = book.names.find(part) {
-            let fits = book.kind_of(part).map(|kind| kind.fits.as_slice()).unwrap_or_default();
-            for place in fits.iter().filter(|fit| fit.on(car)).flat_map(|fit| &fit.places) {
-                if let Some(word) = answer::place(self.page.compiled, *place) {
-                    self.add(&word, "place", WORD);
-                }
-            }
-        }
-        self.clauses();
-    }
-
     /// Parts as they are where the cursor stands.
     fn parts(&mut self, wanted: impl Fn(PartId, Where) -> bool) {
         let compiled = self.page.compiled;
@@ -349,17 +351,17 @@ impl Offers<'_> {
         }
     }
 
-    /// Gauges that are in date on the day, and people.
-    fn by(&mut self) {
+    /// Gauges that are in date on the day, and people: who or what may stand behind the `by` of a verb.
+    fn by(&mut self, verb: Verb) {
         let day = moment::head(self.page, self.offset).map(|head| head.date);
         let book = &self.page.compiled.book;
-        for gauge in &book.gauges {
+        for gauge in book.gauges.iter().filter(|_| taken::by_gauge(verb)) {
             let late = gauge.valid_until.zip(day).is_some_and(|(until, day)| until < day);
             if !late {
                 self.add(&gauge.named.typed, &gauge.named.title, NAME);
             }
         }
-        self.things(&["person", "client"]);
+        self.things(if taken::by_client(verb) { &["person", "client"] } else { &["person"] });
     }
 
     /// Sessions of this car here, and their stages.
@@ -388,7 +390,7 @@ impl Offers<'_> {
         let rank = moment::rank(self.page, self.offset);
         for (id, job) in compiled.history.jobs.of(car) {
             let status = job.at(rank).map(|step| step.status);
-            if open && matches!(status, None | Some(Status::Done)) {
+            if matches!(status, Some(Status::Done)) || open && status.is_none() {
                 continue;
             }
             if let Some(one) = compiled.book.jobs.get(id) {
@@ -412,21 +414,9 @@ impl Offers<'_> {
         }
     }
 
-    fn clauses(&mut self) {
-        for word in crate::book::CLAUSES {
-            self.add(word, "clause", WORD);
-        }
-    }
-
     fn add(&mut self, word: &str, detail: &str, kind: u8) {
         if !word.is_empty() {
             self.list.push(Offer { word: word.to_owned(), detail: detail.to_owned(), kind });
         }
     }
-}
-
-/// Whether a part's kind goes on a car.
-fn goes_on(compiled: &crate::Compiled, part: PartId, car: crate::book::model::CarId) -> bool {
-    let kind = compiled.book.kind_of(part);
-    kind.is_some_and(|kind| kind.fits.is_empty() || kind.fits.iter().any(|fit| fit.on(car)))
 }

@@ -2,8 +2,9 @@
 //!
 //! What a cure quotes is tried in the place of what its message points at, and offered where the book then has less to complain of:
 //! fewer errors for an error; for the rest as few errors, and fewer warnings and notes. So nothing is offered that cures nothing, and no check has
-//! to say its cure a second time. Must not know any check.
+//! to say its cure a second time; and nothing that would lose what was typed (`kept`). Must not know any check.
 
+use super::kept::{keeps, quoted};
 use super::leaf::Leaf;
 use super::told;
 use crate::Compiled;
@@ -29,12 +30,16 @@ pub fn of_range(page: &Leaf<'_>, root: &Path, range: Range) -> Vec<Value> {
             continue;
         }
         for new in one.cure.as_deref().map(quoted).unwrap_or_default() {
+            let old = page.compiled.files.text(span);
+            if old == new || !keeps(old, new) {
+                continue;
+            }
             tried += 1;
             if tried > MOST {
                 return found;
             }
             let place = page.text.range(span.start, span.end);
-            if page.compiled.files.text(span) == new || !better(page, root, one, place, new) {
+            if !better(page, root, one, place, new) {
                 continue;
             }
             let edit = json!({ "range": place, "newText": new });
@@ -48,13 +53,6 @@ pub fn of_range(page: &Leaf<'_>, root: &Path, range: Range) -> Vec<Value> {
         }
     }
     found
-}
-
-/// What stands between backquotes, but for patterns that somebody has to fill in.
-fn quoted(cure: &str) -> Vec<&str> {
-    let words = cure.split('`').skip(1).step_by(2);
-    let pattern = |word: &str| word.len() > 1 && word.chars().all(|c| c.is_ascii_uppercase());
-    words.filter(|text| !text.contains("...") && !text.split_whitespace().any(pattern)).collect()
 }
 
 /// Whether the book is better with the edit in it.

@@ -100,7 +100,7 @@ fn quantity(page: &Leaf<'_>, offset: usize, id: QuantityId) -> Vec<String> {
 /// What a quantity was at a place before this line, and when.
 fn last(page: &Leaf<'_>, offset: usize, id: QuantityId, place: Place) -> Option<String> {
     let car = moment::car(page, offset)?;
-    let slot = page.compiled.facts().on(car, moment::rank(page, offset)).slot(id, place)?;
+    let slot = page.compiled.facts().on(car, moment::rank(page, offset)).slot_above(id, place)?;
     let view = state::slot(page.compiled, &slot);
     let site = answer::place(page.compiled, place).map_or_else(String::new, |word| format!("{word} "));
     let Some(value) = view.value() else { return Some(format!("{site}not known before this line")) };

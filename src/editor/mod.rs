@@ -13,6 +13,7 @@ mod fixes;
 mod formatting;
 mod hints;
 mod hover;
+mod kept;
 pub mod leaf;
 mod lens;
 mod moment;

@@ -97,6 +97,11 @@ impl<'a> Standing<'a> {
     /// A track, at a place of this car.
     #[must_use]
     pub fn held(&self, place: Place, track: &Track) -> Held {
+        self.held_by(place, track, true)
+    }
+
+    /// A track; of the moment during a session with or without what that session read itself.
+    fn held_by(&self, place: Place, track: &Track, with_session: bool) -> Held {
         let when = |event: &SlotEvent| event.rank(&self.history.order).is_none_or(|at| at < self.rank);
         let known = sorted::until(&track.events, when);
         let mut held = Held { asked: None, read: None, unknown: None, stale: None, later: false };
@@ -125,7 +130,9 @@ impl<'a> Standing<'a> {
         if let Owner::Part(part) = track.owner {
             self.on_bench(part, track, &elsewhere, &mut held);
         }
-        self.of_session(track, known.len(), &mut held);
+        if with_session {
+            self.of_session(track, known.len(), &mut held);
+        }
         let read = held.read.filter(|_| !held.later);
         if let Some((entry, at)) = read.and_then(|read| read.entry.zip(read.rank(&self.history.order))) {
             let reading = Reading { quantity: track.quantity, place, entry, owner: track.owner };
@@ -283,6 +290,13 @@ impl<'a> Standing<'a> {
         };
         let track = self.facts.history.slots.find(whose, quantity, at)?;
         Some(SlotState { quantity, place, part, track, held: self.held(place, track) })
+    }
+
+    /// A slot as the lines above leave it: nothing that stands at the moment or behind it, not even what its session reads itself.
+    #[must_use]
+    pub fn slot_above(&self, quantity: QuantityId, place: Place) -> Option<SlotState<'a>> {
+        let slot = self.slot(quantity, place)?;
+        Some(SlotState { held: self.held_by(slot.place, slot.track, false), ..slot })
     }
 
     /// The number that a slot stands at, SI; `None` where it is not known, or no number.

@@ -25,6 +25,7 @@ mod words;
 
 use crate::Compiled;
 use crate::audience::Purchase;
+use crate::book::handed::PagePrint;
 use crate::book::model::CarId;
 use crate::report::table::PageTable;
 use page::press::Press;
@@ -104,6 +105,12 @@ impl<'a> Report<'a> {
     /// year by year. Never more than a few dozen are held.
     pub fn stream(&self, sink: &mut dyn FnMut(Result<Page, Failed>)) {
         page::stream::stream(&self.tell, self.options, &self.table, &self.press, sink);
+    }
+
+    /// The fingerprint of every page by its file name: what it tells, without where its lines stand and its foot.
+    #[must_use]
+    pub fn prints(&self) -> Vec<(String, PagePrint)> {
+        page::stream::prints(&self.tell, self.options, &self.table)
     }
 
     /// Makes the page of that file name alone, the same as among all; `None` where the book has none of it.

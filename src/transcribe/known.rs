@@ -53,6 +53,17 @@ pub fn left(
     let mut kept = Vec::new();
     for (block_at, block) in blocks.into_iter().enumerate() {
         let mut lines = Vec::new();
+        // The session that each line stands before, where the book has it: what is pasted comes behind it, and would be of another.
+        let mut next: Vec<Option<String>> = Vec::new();
+        for (line_at, line) in block.lines.iter().enumerate().rev() {
+            let after = next.last().cloned().flatten();
+            next.push(match of(&[block_at, line_at]) {
+                Said::Same(at) | Said::Otherwise(at, _) if line.is_session => Some(at.clone()),
+                Said::New if line.is_session => None,
+                _ => after,
+            });
+        }
+        next.reverse();
         for (line_at, mut line) in block.lines.into_iter().enumerate() {
             let mut under = Vec::new();
             let run = of(&[block_at, line_at]).clone();
@@ -74,7 +85,18 @@ pub fn left(
             match run {
                 Said::Same(_) => known += 1,
                 Said::Otherwise(at, there) => remarks.push(otherwise(&line, &at, &there)),
-                Said::New => lines.push(line),
+                Said::New => match next.get(line_at).and_then(Option::as_ref) {
+                    Some(at) if !line.is_session && !line.values.is_empty() && !line.is_timed() => {
+                        remarks.push(Remark {
+                            line: line.from,
+                            text: format!(
+                                "the book has the session ({at}) without this; above its line goes `{}`",
+                                line.text()
+                            ),
+                        });
+                    }
+                    _ => lines.push(line),
+                },
             }
         }
         if !lines.is_empty() {

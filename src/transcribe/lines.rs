@@ -22,11 +22,19 @@ pub struct Line {
     pub from: u32,
     /// Lines under it.
     pub under: Vec<Line>,
+    /// Whether it is a session's.
+    pub is_session: bool,
 }
 
 impl Line {
     fn of(words: String, from: u32) -> Self {
         Self { words, from, ..Self::default() }
+    }
+
+    /// Whether its time says where in the day it belongs.
+    #[must_use]
+    pub fn is_timed(&self) -> bool {
+        self.words.starts_with(|c: char| c.is_ascii_digit())
     }
 
     /// The whole line, without the indent.
@@ -161,7 +169,7 @@ fn of_session(session: &Session) -> Vec<Line> {
     if !conditions.is_empty() {
         words += &format!("  with {}", conditions.join(", "));
     }
-    let mut run = Line::of(words, session.line);
+    let mut run = Line { is_session: true, ..Line::of(words, session.line) };
     if !session.laps.is_empty() {
         let laps: Vec<String> = session
             .laps
@@ -203,7 +211,7 @@ fn values(reads: &[Read], from: u32) -> Vec<Line> {
             values: group.iter().map(|read| (read.what.place.clone(), read.typed.clone())).collect(),
             tail: format!("{unit}{form}{by}"),
             from,
-            under: Vec::new(),
+            ..Line::default()
         })
     };
     reads.chunk_by(joined).filter_map(line).collect()

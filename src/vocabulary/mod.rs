@@ -118,6 +118,12 @@ pub struct Quantity {
 }
 
 impl Quantity {
+    /// Whether it is something that is filled in: a fluid, or so much of it.
+    #[must_use]
+    pub fn is_filled(&self) -> bool {
+        matches!(self.dimension, DimensionId::FLUID | DimensionId::VOLUME | DimensionId::MASS)
+    }
+
     /// Whether a change of that quantity makes an older reading stale.
     #[must_use]
     pub fn feels(&self, by: QuantityId) -> bool {

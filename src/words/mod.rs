@@ -2,6 +2,7 @@
 //!
 //! Must not know any check, answer, page or command.
 
+mod aside;
 pub mod dated;
 pub mod moment;
 mod needs;
@@ -13,6 +14,7 @@ pub mod stale;
 
 use crate::book::entry::Entry;
 use crate::diagnostics::Severity;
+pub use aside::without_lines;
 pub use needs::{missing, not_of, places};
 pub use phrase::{
     a, amount, and, and_more, capital, clock, count, days, did_you_mean, lap, or, or_nearest, place,

@@ -43,7 +43,7 @@ const STEMS: [&str; 12] =
     ["qsm", "qs**", "qvar", "qott", "qlind", "qwren", "qp-", "qsp-", "qhub-", "qj-", "qs-77", "qbase"];
 
 /// Properties whose value is no free word and no sum: a name, a number, a date, a word of the language; or whose sum is his.
-const CLOSED: [(&str, &str); 83] = [
+const CLOSED: [(&str, &str); 84] = [
     ("shop", "currency"),
     ("shop", "zone"),
     ("shop", "rate"),
@@ -69,6 +69,7 @@ const CLOSED: [(&str, &str); 83] = [
     ("car", "cylinders"),
     ("car", "gears"),
     ("car", "body"),
+    ("car", "drive"),
     ("car", "toe-over"),
     ("car", "every"),
     ("car", "usual"),

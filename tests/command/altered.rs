@@ -84,3 +84,36 @@ fn what_is_neither_folder_nor_revision_is_said() {
     assert!(said.err.contains("no-such-thing"), "{}", said.err);
     assert!(!Path::new("no-such-thing").exists());
 }
+
+/// A line that is a comment, and a file with another name, tell nothing otherwise: no page, no message.
+#[test]
+fn a_comment_and_another_name_of_a_file_change_nothing() {
+    let home = tempfile::tempdir().unwrap();
+    let [old, noted, named] = ["then", "noted", "named"].map(|name| home.path().join(name));
+    for folder in [&old, &noted, &named] {
+        fs::create_dir_all(folder).unwrap();
+    }
+    for file in fs::read_dir("ledgers/2026").unwrap().map(|file| file.unwrap().path()) {
+        let (text, name) = (fs::read_to_string(&file).unwrap(), file.file_name().unwrap().to_owned());
+        fs::write(old.join(&name), &text).unwrap();
+        fs::write(noted.join(&name), format!("# a word of mine\n\n{text}")).unwrap();
+        fs::write(named.join(format!("our-{}", name.to_str().unwrap())), &text).unwrap();
+    }
+    for folder in [&noted, &named] {
+        let words = ["altered", folder.to_str().unwrap(), "--since", old.to_str().unwrap()];
+        let said = said_on(&words, 96, NOW).out;
+        let since = said.split("\n\n").next().unwrap_or_default();
+        assert!(since.contains("Nothing is told otherwise."), "{folder:?}: {said}");
+    }
+}
+
+/// What was asked stands beside what was read since; a correction of either is told.
+#[test]
+fn what_was_asked_is_told_beside_what_was_read() {
+    let then =
+        SHOP.replace("  set camber LF -2 deg\n", "  set camber LF -2 deg\n  read camber LF -2.4 deg\n");
+    let now = then.replace("set camber LF -2 deg", "set camber LF -3 deg");
+    let told = told(&then, &now, &[]);
+    assert!(told.contains("plover camber LF, as asked: -2 deg -> -3 deg"), "{told}");
+    assert!(!told.contains("plover camber LF:"), "{told}");
+}

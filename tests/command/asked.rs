@@ -1,6 +1,6 @@
 //! check, why, state and diff: results and troubles.
 
-use super::{BOOK, BROKEN, DISPUTED, JOBS, holds, holds_in, said};
+use super::{BOOK, BROKEN, DISPUTED, JOBS, holds, holds_in, said, said_on};
 
 #[test]
 fn check_says_what_is_wrong_on_stderr_and_how_much_on_stdout() {
@@ -127,4 +127,22 @@ fn a_word_from_habit_is_pointed_on() {
             assert!(name.starts_with("--") || tree.find_subcommand(name).is_some(), "{word}: {said}");
         }
     }
+}
+
+/// A baseline whose moment is still to come on the day that is asked about is no mistake then; one that never has a moment is.
+#[test]
+fn a_baseline_of_later_is_not_there_yet() {
+    let home = tempfile::tempdir().unwrap();
+    let book = "car wren \"Wren\"\ncircuit pell \"Pell\"\nevent pell-1 2025-05-10 at pell \"Pell\"\n\
+                baseline quick wren pell-1/s1 \"the quick one\"\n\n2025-05-03 wren\n  set camber LF -3 deg\n\n\
+                2025-05-10 wren at pell-1\n  run s1 20 min\n";
+    std::fs::write(home.path().join("book.sline"), book).unwrap();
+    let folder = home.path().to_str().unwrap();
+    let at = |date: &str| said_on(&["rules", folder, "wren", "--at", date], 96, "2025-06-01T12:00:00Z");
+    for date in ["2025-05-05", "2025-05-10"] {
+        let said = at(date);
+        assert!(!said.err.contains("error") && said.code == "0", "{date}: {}{}", said.out, said.err);
+    }
+    std::fs::write(home.path().join("book.sline"), book.replace("pell-1/s1", "pell-1/s9")).unwrap();
+    assert!(at("2025-05-10").code != "0");
 }

@@ -96,3 +96,13 @@ fn a_bench_line_is_not_answered_with_the_cars_slot() {
     let value = |one: &&Value| one["label"].as_str().unwrap().contains("-3.0");
     assert_eq!(offers["items"].as_array().unwrap().iter().find(value), None);
 }
+
+/// The first line under a run stands at the moment during it; what it says itself was not there last time.
+#[test]
+fn a_line_under_a_run_is_not_its_own_last_time() {
+    let lines = "  read tyre-hot LF 1.50 bar\n  run s3 10 min\n    read tyre-hot LF 1.70 bar\n    read tyre-hot LF 1.80 bar\n";
+    let said = hover(lines, "LF 1.7^0");
+    assert!(said.starts_with("last LF 1.50 bar, read on 2025-05-03"), "{said}");
+    let said = hover(lines, "LF 1.8^0");
+    assert!(said.starts_with("last LF 1.70 bar, read on 2025-05-03"), "{said}");
+}

@@ -246,7 +246,7 @@ fn completion_offers_what_fits_the_slot() {
         ("  set camber LF -3.2 -> ", vec![]),
         ("  09:35 fit ", vec!["cp-08"]),
         ("  09:35..09:55 done ", vec!["squeak"]),
-        ("  say \"why \" by ", vec!["camber-1", "mb"]),
+        ("  say \"why \" by ", vec!["mb"]),
         ("  say \u{201C}fit ", vec![]),
         ("  fit # ", vec![]),
         ("  # fit ", vec![]),

@@ -116,3 +116,37 @@ fn the_reference_shows_a_case() {
         assert!(page.contains(&format!("`{word}`")), "{word}");
     }
 }
+
+/// A setting of a session that the book has stands before that session or nowhere: pasted, it would come behind it, and undo what was set since.
+#[test]
+fn a_setting_of_a_session_that_the_book_has_is_no_line_to_paste() {
+    let home = tempfile::tempdir().unwrap();
+    let (sheet, mapping) = (home.path().join("sheet.csv"), home.path().join("by.toml"));
+    fs::write(
+        &mapping,
+        "[columns]\nDate = \"date\"\nCar = \"car\"\nSession = \"session\"\nCamber = \"set camber LF deg\"\nMin = \"minutes\"\n",
+    )
+    .unwrap();
+    fs::write(
+        &sheet,
+        "Date,Car,Session,Camber,Min\n3 Apr 2026,Wren,q1,-3.0,12\n3 Apr 2026,Wren,q2,-2.5,12\n3 Apr 2026,Wren,q3,-2.0,12\n",
+    )
+    .unwrap();
+    let told = "the book has the session (pasted.sline:2) without this; above its line goes `set camber LF -3.0 deg`";
+    // Never pasted, and pasted behind its session, where the next has another.
+    for (book, lines) in [
+        (
+            "2026-04-03 wren\n  run q1  12 min\n  set camber LF -2.5 deg\n  run q2  12 min\n",
+            "2026-04-03 wren\n  set camber LF -2.0 deg\n  run q3  12 min\n",
+        ),
+        (
+            "2026-04-03 wren\n  run q1  12 min\n  set camber LF -3.0 deg\n  set camber LF -2.5 deg\n  run q2  12 min\n\
+             \x20 set camber LF -2.0 deg\n  run q3  12 min\n",
+            "",
+        ),
+    ] {
+        let said = transcribed(&sheet, &pasted(home.path(), book), &mapping);
+        assert_eq!(said.out, lines, "{}", said.err);
+        assert!(said.err.contains(told), "{}", said.err);
+    }
+}

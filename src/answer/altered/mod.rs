@@ -84,7 +84,9 @@ pub fn altered(then: &Compiled, now: &Compiled) -> Alterations {
     let mut open: Option<(&Key, usize)> = None;
     for key in keys {
         let (was, is) = (before.get(key), after.get(key));
-        if was.map(|one| &one.shown) == is.map(|one| &one.shown) {
+        // The key of a message is its words.
+        let message = key.sort == AlteredSort::Message;
+        if was.is_some() && is.is_some() && message || was.map(|one| &one.shown) == is.map(|one| &one.shown) {
             continue;
         }
         // One correction often moves a figure at every event since: the first is told, the others are counted.
@@ -104,7 +106,7 @@ pub fn altered(then: &Compiled, now: &Compiled) -> Alterations {
         facts.push(Alteration {
             sort: key.sort,
             of: key.of.clone(),
-            what: key.what.clone(),
+            what: is.or(was).filter(|_| message).map_or_else(|| key.what.clone(), |one| one.shown.clone()),
             at,
             then: was.map(|one| one.shown.clone()),
             now: is.map(|one| one.shown.clone()),

@@ -9,6 +9,8 @@ use crate::answer::{line, rules};
 use crate::book::model::CarId;
 use crate::history::Moment;
 use crate::history::order::Rank;
+use crate::words::without_lines;
+use std::collections::BTreeMap;
 
 pub(super) fn verdicts(
     compiled: &Compiled,
@@ -39,9 +41,14 @@ pub(super) fn lives(compiled: &Compiled, tell: &mut dyn FnMut(AlteredSort, Strin
 }
 
 pub(super) fn messages(compiled: &Compiled, tell: &mut dyn FnMut(AlteredSort, String, String, Fact)) {
+    let mut often: BTreeMap<(&str, String), usize> = BTreeMap::new();
     for one in &compiled.diagnostics {
         let lines = one.at.iter().map(|mark| line(compiled, mark.span)).collect();
         let fact = Fact { shown: one.message.clone(), lines };
-        tell(AlteredSort::Message, one.check.to_owned(), one.message.clone(), fact);
+        // Where a line stands makes no other message; two that differ in that alone are the first and the second of it.
+        let told = without_lines(&one.message);
+        let times = often.entry((one.check, told.clone())).or_default();
+        *times += 1;
+        tell(AlteredSort::Message, one.check.to_owned(), format!("{told} {times}"), fact);
     }
 }

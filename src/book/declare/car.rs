@@ -63,7 +63,13 @@ pub(super) fn car_property(book: &mut Book, id: CarId, cur: &mut Cursor<'_>) -> 
     } else if cur.take_keyword("gears") {
         book.cars[id].gears = Some(count(cur, "gears", 20)?);
     } else if cur.take_keyword("drive") {
-        book.cars[id].drive = text_value(cur, "drive")?;
+        let span = cur.here();
+        let drive = text_value(cur, "drive")?;
+        if Car::wheels_of(&drive).is_none() {
+            let what = What::PropertyValue { property: "drive", wants: "`front`, `rear` or `all`" };
+            return Err(Trouble { span, what });
+        }
+        book.cars[id].drive = drive;
     } else if cur.take_keyword("body") {
         let word = Body::WORDS.into_iter().find(|(word, _)| cur.take_keyword(word));
         let wants = "`single-seater`, `sports`, `saloon` or `kart`";

@@ -4,7 +4,7 @@
 
 use crate::book::declare::lost;
 use crate::book::declare::told::Told;
-use crate::book::declare::words::RESERVED;
+use crate::book::declare::words::is_reserved;
 use crate::book::declare::words::{is_property, names_of};
 use crate::book::names::{Thing, composed, folded, is_name, lowered, nearest};
 use crate::book::sums;
@@ -110,7 +110,7 @@ pub(super) fn named(book: &mut Book, cur: &mut Cursor<'_>, what: &'static str) -
     }
     let name = folded(typed);
     let own = names_of(what).contains(&name.as_str());
-    if own || RESERVED.contains(&name.as_str()) || crate::book::place::Place::parse(&name).is_some() {
+    if own || is_reserved(&name) {
         book.trouble(cur.span(word), What::NameReserved);
         book.names.refuse(line_text(cur));
         return None;

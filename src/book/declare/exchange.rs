@@ -26,7 +26,15 @@ pub(super) fn read(book: &mut Book, cur: &mut Cursor<'_>) -> Result<(), Trouble>
         return Err(missing(cur));
     }
     let span = cur.here();
-    let (rate, _) = sums::rate(cur, None, &|word| word.eq_ignore_ascii_case("from"))?;
+    // The shop's currency stands for none of the two: a rate without its second is no sum that lacks a code.
+    let (rate, _) = sums::rate(cur, None, &|word| word.eq_ignore_ascii_case("from")).map_err(|trouble| {
+        let half = trouble.what == What::CurrencyMissing(None);
+        if half {
+            Trouble { what: What::PropertyValue { property: "exchange", wants }, ..trouble }
+        } else {
+            trouble
+        }
+    })?;
     if rate.currency == from || rate.value.is_zero() {
         return Err(Trouble { span, what: What::PropertyValue { property: "exchange", wants } });
     }

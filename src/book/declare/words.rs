@@ -2,7 +2,8 @@
 //!
 //! Must not know what a property means.
 
-use crate::book::names::is_name;
+use crate::book::entry::Verb;
+use crate::book::names::{folded, is_name};
 use crate::book::place::Place;
 use crate::syntax::{Cursor, Shape, Word};
 
@@ -16,18 +17,26 @@ pub const DECLARATIONS: [&str; 18] = [
 pub const LINES_WITH_FACTS: [&str; 2] = ["job", "cost"];
 
 /// Words that cannot be names, because they mean something where a name may stand.
-pub(super) const RESERVED: [&str; 40] = [
+const RESERVED: [&str; 40] = [
     "by", "with", "over", "during", "at", "from", "to", "into", "found-by", "because", "after", "lap", "on",
     "of", "shop", "person", "client", "circuit", "event", "gauge", "car", "kind", "spec", "part", "quantity",
     "baseline", "exchange", "rule", "all", "front", "rear", "left", "right", "off", "good", "failed", "each",
     "total", "figure", "outfit",
 ];
 
+/// Whether a word (lower case) means something wherever a name may stand: what was done, a clause, what is declared, a place.
+pub(super) fn is_reserved(word: &str) -> bool {
+    RESERVED.contains(&word)
+        || Verb::ALL.iter().any(|verb| verb.word() == word)
+        || Place::parse(word).is_some()
+}
+
 /// Whether something that is declared by a word may be called so: the word means nothing else there.
 #[must_use]
 pub fn can_name(of: &str, word: &str) -> bool {
-    let means = RESERVED.iter().chain(names_of(of)).any(|known| word.eq_ignore_ascii_case(known));
-    is_name(word) && word.starts_with(char::is_alphabetic) && !means && Place::parse(word).is_none()
+    let property = names_of(of).iter().any(|known| word.eq_ignore_ascii_case(known));
+    let means = property || is_reserved(&folded(word));
+    is_name(word) && word.starts_with(char::is_alphabetic) && !means
 }
 
 /// The properties a declaration has, for did-you-mean and messages.

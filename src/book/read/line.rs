@@ -217,31 +217,29 @@ impl Reader<'_> {
     fn by_verb(&mut self, reading: &mut Reading<'_>, verb: Verb, span: Span) -> Result<(), Trouble> {
         reading.entry.verb = verb;
         reading.side = Side::of(verb);
+        if verb.group().needs_car() {
+            self.needs_car(reading, verb, span);
+        }
         match verb.group() {
             VerbGroup::Setting(setting) => {
-                self.needs_car(reading, verb, span);
                 self.setting(reading, setting)?;
             }
             VerbGroup::Bench => self.bench(reading)?,
             VerbGroup::Compare => self.compare(reading)?,
             VerbGroup::Row(row) => self.row(reading, row)?,
             VerbGroup::Run => {
-                self.needs_car(reading, verb, span);
                 self.run(reading)?;
             }
             VerbGroup::Stretch(stretch) => self.stretch(reading, stretch)?,
             VerbGroup::Laps => self.laps(reading)?,
             VerbGroup::Result => {
-                self.needs_car(reading, verb, span);
                 self.result(reading)?;
             }
             VerbGroup::Correct => {
-                self.needs_car(reading, verb, span);
                 self.correct(reading)?;
             }
             VerbGroup::Words => self.words(reading)?,
             VerbGroup::Try => {
-                self.needs_car(reading, verb, span);
                 self.try_line(reading)?;
             }
             VerbGroup::Waive => self.waive(reading)?,
@@ -251,7 +249,6 @@ impl Reader<'_> {
             VerbGroup::Stock(stock) => self.stock_line(reading, stock)?,
             VerbGroup::Handed => self.handed_line(reading)?,
             VerbGroup::Hit => {
-                self.needs_car(reading, verb, span);
                 self.hit(reading)?;
             }
             VerbGroup::Part(part) => self.part_line(reading, part)?,

@@ -128,6 +128,11 @@ impl Reader<'_> {
                 return self.clauses(reading);
             }
         }
+        if verb == SettingVerb::Fill && !self.book.vocabulary.get(id).is_filled() {
+            let wants = "a fluid or fuel: what is filled in, and how much";
+            let span = cur.before().map_or(cur.here(), |word| cur.span(word));
+            return Err(Trouble { span, what: What::Incomplete { verb: "fill", wants } });
+        }
         // A structured reading has its values on the lines under it.
         let structured = matches!(verb, SettingVerb::Found | SettingVerb::Left | SettingVerb::Read);
         if !(structured && (cur.is_done() || at_clause(cur))) {

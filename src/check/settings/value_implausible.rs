@@ -6,8 +6,9 @@ use crate::book::model::CarId;
 use crate::book::normal::{closest, judged, share};
 use crate::book::range::{Bound, Limits, Says};
 use crate::check::{Check, Context, Family, Look};
-use crate::book::entry::{EntryId, Entry, Flags, Item, Verb};
+use crate::book::entry::{EntryId, Entry, Item, Verb};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::history::fuel;
 use crate::units::{DimensionId, number};
 use crate::vocabulary::{Places, QuantityId};
 use crate::words::{self, normal};
@@ -31,7 +32,8 @@ pub const CHECK: Check = Check {
 };
 
 /// Lines that say how something is.
-const VERBS: [Verb; 7] = [Verb::Set, Verb::Adjust, Verb::Found, Verb::Left, Verb::Read, Verb::Torque, Verb::Bench];
+const VERBS: [Verb; 8] =
+    [Verb::Set, Verb::Adjust, Verb::Found, Verb::Left, Verb::Read, Verb::Fill, Verb::Torque, Verb::Bench];
 
 /// How far back a sign is looked for.
 const BACK: usize = 20;
@@ -89,7 +91,11 @@ fn outside<'a>(cx: &Context<'a>, index: EntryId, entry: &'a Entry) -> Option<Out
     // A part on the bench is on no car.
     let car = cx.book.head(entry).and_then(|head| head.car).filter(|_| entry.verb != Verb::Bench);
     let beyond = |item: &Item| {
-        let typed = judged(quantity, item).filter(|_| !item.is(Flags::REPEAT))?;
+        let typed = judged(quantity, item)?;
+        // What is put in beside what is there is no amount that is aboard.
+        if entry.verb == Verb::Fill && fuel::adds(cx.book, cx.files, index, item) {
+            return None;
+        }
         // A change is judged by what it leads to.
         let value = if entry.verb == Verb::Adjust {
             let led_to = cx.facts.on(car?, cx.rank(index).next()).number(id, item.place)?;

@@ -29,14 +29,14 @@ fn words(cx: &Context<'_>, trouble: &Trouble) -> Option<Diagnostic> {
             CHECK
                 .at(trouble.span, format!("{} goes by {}: commas make these {} repeats of one.", quantity.name, words::places(quantity.places), repeats.len()))
                 .here("no place")
-                .cure(format!("for one number a place, type blanks: `{}`; for repeats, the place first: `{} {}`", repeats.join(" "), example(quantity.places), repeats.join(", "))),
+                .cure(format!("for one number a place, type blanks: `{}`; for repeats, the place first, such as `{} {}`", repeats.join(" "), example(quantity.places), repeats.join(", "))),
         );
     }
     Some(
         CHECK
             .at(trouble.span, format!("{} goes by {}: where is {typed}?", quantity.name, words::places(quantity.places)))
             .here("no place")
-            .cure(format!("write the place before it: `{} {typed}`", example(quantity.places))),
+            .cure(format!("write the place before it, such as `{} {typed}`", example(quantity.places))),
     )
 }
 

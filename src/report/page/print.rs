@@ -6,6 +6,7 @@
 
 use crate::book::handed::PagePrint;
 use crate::source::Running;
+use crate::words::without_lines;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -51,6 +52,11 @@ fn is_link(fields: &Map<String, Value>) -> bool {
         && fields.keys().all(|name| matches!(name.as_str(), "href" | "text" | "remark"))
 }
 
+/// A line of the book.
+fn is_line(fields: &Map<String, Value>) -> bool {
+    fields.len() == 2 && fields.contains_key("path") && fields.contains_key("line")
+}
+
 /// What of a value counts; `None` where nothing is left of it. Keys stand in the order of their letters.
 fn told(value: Value) -> Option<Value> {
     match value {
@@ -62,7 +68,7 @@ fn told(value: Value) -> Option<Value> {
             let any = list.iter().any(|one| !one.is_null());
             any.then_some(Value::Array(list))
         }
-        Value::Object(fields) if is_link(&fields) => None,
+        Value::Object(fields) if is_link(&fields) || is_line(&fields) => None,
         Value::Object(fields) => {
             let kept = fields.into_iter().filter(|(name, _)| !is_aside(name));
             let mut kept: Vec<(String, Value)> =
@@ -71,47 +77,5 @@ fn told(value: Value) -> Option<Value> {
             (!kept.is_empty()).then(|| Value::Object(kept.into_iter().collect()))
         }
         other => Some(other),
-    }
-}
-
-/// How the name of a ledger ends.
-const LEDGER: &str = ".sline";
-
-/// A text without the lines that it names: `bench.sline:12, 14`, `:14…20 (5 lines)` of the page's own ledger, `line 14`.
-fn without_lines(text: &str) -> String {
-    let numbers = |c: char| c.is_ascii_digit() || matches!(c, ',' | ' ' | '…' | '·' | ':');
-    let counts = |c: char| c.is_ascii_digit();
-    let mut out = String::new();
-    let mut rest = text;
-    while let Some((at, mark)) = rest.char_indices().find(|(at, each)| names_a_line(rest, *at, *each)) {
-        let (before, after) = rest.split_at(at);
-        out.push_str(before);
-        if let Some(without) = out.strip_suffix(LEDGER) {
-            let name = without.rfind(|c: char| c.is_whitespace() || c == '(').map_or(0, |at| at + 1);
-            out.truncate(name);
-        }
-        rest = match mark {
-            ':' => after.trim_start_matches(numbers),
-            _ => after.trim_start_matches(counts),
-        };
-        // How many lines stand there is said where not all of them are named.
-        let many = rest.strip_prefix('(').map(|many| many.trim_start_matches(counts));
-        rest = many.and_then(|many| many.strip_prefix(" lines)")).unwrap_or(rest);
-    }
-    out.push_str(rest);
-    out
-}
-
-/// Whether the number of a line begins here: behind a ledger's name or by itself `:14`, behind `line ` a bare number.
-fn names_a_line(text: &str, at: usize, each: char) -> bool {
-    let Some((before, after)) = text.split_at_checked(at) else { return false };
-    let number = |text: &str| text.starts_with(|c: char| c.is_ascii_digit());
-    match each {
-        ':' => {
-            let begins = before.ends_with(|c: char| c.is_whitespace() || matches!(c, '(' | '·'));
-            (before.is_empty() || begins || before.ends_with(LEDGER)) && after.get(1..).is_some_and(number)
-        }
-        '0'..='9' => before.ends_with(" line ") || before.ends_with("(line ") || before == "line ",
-        _ => false,
     }
 }

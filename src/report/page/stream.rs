@@ -74,6 +74,25 @@ pub(in crate::report) fn print(
     (SORTS.get(row.sort.number)?.print)(&desk, key)
 }
 
+/// The fingerprint of every page of a table, by its file name.
+pub(in crate::report) fn prints(
+    tell: &Teller<'_>,
+    options: Options,
+    table: &PageTable,
+) -> Vec<(String, PagePrint)> {
+    let mut all = Vec::new();
+    for batch in batches(table) {
+        let sheets = sheets(tell, &batch);
+        let desk = Desk { tell, options, table, sheets: &sheets };
+        let print = |row: &&PageRow| {
+            let print = (SORTS.get(row.sort.number)?.print)(&desk, row.listed.key)?;
+            Some((row.file.clone(), print))
+        };
+        all.extend(batch.par_iter().filter_map(print).collect::<Vec<_>>());
+    }
+    all
+}
+
 /// A batch is not made larger once it has so many pages: enough to keep all cores busy.
 const ENOUGH: usize = 24;
 

@@ -2,9 +2,8 @@
 //!
 //! Must not know the figure.
 
-use crate::book::entry::Verb;
+use crate::book::declare::words::is_reserved;
 use crate::book::figure::{Function, Sort, unit_of_literal};
-use crate::book::place::Place;
 use crate::book::trouble::{FigureTrouble, Trouble, What};
 use crate::syntax::{Cursor, Shape};
 use crate::units::number::Number;
@@ -44,11 +43,7 @@ pub(super) const OF_THE_HEAD: [&str; 3] = ["area", "show", "in-code"];
 
 /// Whether a word means something that a quantity, a figure or a local name would be taken for.
 pub(in crate::book::declare) fn is_taken(word: &str) -> bool {
-    Verb::ALL.iter().any(|verb| verb.word() == word)
-        || Place::parse(word).is_some()
-        || Function::find(word).is_some()
-        || is_word(word)
-        || crate::book::declare::words::RESERVED.contains(&word)
+    is_reserved(word) || Function::find(word).is_some() || is_word(word)
 }
 
 /// A number and its unit, as `0.745 kg/L`: SI, the unit, and what it is worth in points of the scale of temperature. Where the kind
