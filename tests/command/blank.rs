@@ -90,9 +90,9 @@ fn what_is_over_stands_on_no_line_to_come() {
 #[test]
 fn a_car_that_was_sold() {
     let sets = |car: &str, head: &str, month: u8| {
-        (2..5)
-            .map(|day| format!("2025-0{month}-0{day} {car}{head}\n  set camber LF -3 deg\n"))
-            .collect::<String>()
+        ["02", "03", "04"]
+            .map(|day| format!("2025-0{month}-{day} {car}{head}\n  set camber LF -3 deg\n"))
+            .concat()
     };
     let book = format!(
         "{}{}{}2025-05-20 wren\n  sell wren 10.00 EUR to moor\n2025-05-21 lark\n  sell lark 10.00 EUR to moor\n{}",
