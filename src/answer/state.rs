@@ -319,7 +319,7 @@ fn given(compiled: &Compiled, id: CarId, moment: &Moment) -> Vec<(QuantityId, Sl
                 continue;
             }
             if let Some(benched) = by_rows(compiled, &mut calc, *quantity, &holder) {
-                list.extend(benched.map(|slot| (*quantity, slot)));
+                list.push((*quantity, benched));
                 continue;
             }
             let own = piece.tags.iter().find(|(of, _)| of == quantity);
@@ -355,31 +355,33 @@ fn given(compiled: &Compiled, id: CarId, moment: &Moment) -> Vec<(QuantityId, Sl
     list
 }
 
-/// What rows on the bench say of a fitted part: a rate, which is none where they do not tell one. `None` where it has no rows.
+/// What rows on the bench say of a fitted part: a rate, or what they lack to tell one. `None` where it has no rows.
 fn by_rows(
     compiled: &Compiled,
     calc: &mut Calc<'_>,
     quantity: QuantityId,
     holder: &PlaceState,
-) -> Option<Option<Slot>> {
+) -> Option<Slot> {
     let told = calc.benched_by_rows(quantity, holder.place)?;
-    Some(told.ok().map(|fig| {
-        let value = value::of_figure(compiled, calc, &fig);
-        Slot {
-            quantity: compiled.book.vocabulary.get(quantity).name.to_string(),
-            place: place(compiled, holder.place),
-            area: area(compiled, quantity),
-            part: holder.part.map(|part| part_name(compiled, part)),
-            is: Is::Read,
-            asked: None,
-            benched_later: calc.rests_on_later_bench(&fig).is_some(),
-            read: Some(value),
-            tag: None,
-            stale: None,
-            unknown: None,
-            needs: Vec::new(),
-            claims: Vec::new(),
-            at: holder.place,
-        }
-    }))
+    let later = told.as_ref().is_ok_and(|fig| calc.rests_on_later_bench(fig).is_some());
+    let (read, needs) = match told {
+        Ok(fig) => (Some(value::of_figure(compiled, calc, &fig)), Vec::new()),
+        Err(missing) => (None, missing.needs),
+    };
+    Some(Slot {
+        quantity: compiled.book.vocabulary.get(quantity).name.to_string(),
+        place: place(compiled, holder.place),
+        area: area(compiled, quantity),
+        part: holder.part.map(|part| part_name(compiled, part)),
+        is: if read.is_some() { Is::Read } else { Is::Unknown },
+        asked: None,
+        benched_later: later,
+        read,
+        tag: None,
+        stale: None,
+        unknown: None,
+        needs,
+        claims: Vec::new(),
+        at: holder.place,
+    })
 }

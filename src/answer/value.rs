@@ -235,7 +235,7 @@ pub fn of_figure(compiled: &Compiled, calc: &Calc<'_>, fig: &Fig) -> TypedValue 
     TypedValue {
         text: step.shown,
         value_si: Some(fig.value),
-        unit: Some(step.unit.to_string()).filter(|unit| !unit.is_empty()),
+        unit: Some(step.unit).filter(|unit| !unit.is_empty()),
         verb: above.map_or("bench", |line| line.verb.word()),
         line: above.map(|above| line(compiled, above.span())),
         date: newest.and_then(|entry| entry_date(compiled, entry)),

@@ -39,7 +39,7 @@ pub mod side;
 mod single;
 mod skip;
 pub mod spoken_for;
-pub mod spread;
+mod spread;
 pub mod sums;
 pub mod taken;
 pub mod telling;
@@ -60,6 +60,7 @@ pub use declare::BuiltIn;
 use model::{Named, SpecId};
 use rayon::prelude::*;
 pub use read::verb_of;
+pub use spread::place_meant;
 pub use trouble::{Trouble, What};
 pub use values::ends_values;
 

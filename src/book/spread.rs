@@ -47,7 +47,7 @@ static GEARS: [Place; 20] = {
 
 /// Which places a word for a side or for all of the car means: of something of a rear axle its ends there.
 #[must_use]
-pub fn meant(quantity: &Quantity, place: Place) -> Place {
+pub fn place_meant(quantity: &Quantity, place: Place) -> Place {
     match place {
         Place::LEFT if quantity.rear_axle => Place::LR,
         Place::RIGHT if quantity.rear_axle => Place::RR,
@@ -71,7 +71,7 @@ pub fn spread(
     let wrong = |span| Err(Trouble { span, what: What::PlaceWrong(id) });
     let too_many = |wanted| Err(Trouble { span, what: What::ValueCount { quantity: id, got: n, wanted } });
     let alone = || vec!["1 (a comma and a blank before a repeat)".to_owned()];
-    let Some((place, at)) = place.map(|(place, at)| (meant(quantity, place), at)) else {
+    let Some((place, at)) = place.map(|(place, at)| (place_meant(quantity, place), at)) else {
         if has(Places::CAR) && n == 1 {
             return fill(out, [CAR]);
         }

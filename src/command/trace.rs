@@ -8,7 +8,7 @@ use super::{CLEAN, ERRORS, TROUBLE};
 use crate::book::figure::{FigureId, Sites};
 use crate::book::names::{Thing, folded, nearest};
 use crate::book::place::Place;
-use crate::book::spread;
+use crate::book::place_meant;
 use crate::diagnostics::Severity;
 use crate::figures::trace::{Step, trace};
 use crate::figures::{BESIDE, Calc, Fig, Got, Supposed};
@@ -231,7 +231,7 @@ fn suppose(calc: &mut Calc<'_>, words: &str) -> anyhow::Result<()> {
         rest.next();
     }
     let quantity = calc.book.vocabulary.get(id);
-    let place = place.map_or(Place::CAR, |place| spread::meant(quantity, place));
+    let place = place.map_or(Place::CAR, |place| place_meant(quantity, place));
     let value = rest.next().ok_or_else(trouble)?;
     if value.eq_ignore_ascii_case("off") && rest.peek().is_none() {
         // What is counted in holes can be disconnected; of anything else `off` is no number that a figure could take.

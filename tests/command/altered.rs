@@ -57,7 +57,7 @@ fn sums_messages_and_values_are_told() {
     assert!(told.starts_with("2 lines are no more, 2 lines are new.\n"), "{told}");
     assert!(told.contains("wren total of the car: at least 100.00 EUR -> at least 120.00 EUR"), "{told}");
     assert!(told.contains("ames total of the client: at least 100.00 EUR -> at least 120.00 EUR"), "{told}");
-    assert!(told.contains("plover camber: - -> unknown"), "{told}");
+    assert!(told.contains("plover camber LF: -2 deg -> unknown"), "{told}");
     assert!(told.contains("new: unit-missing: "), "{told}");
     assert!(told.contains("no more: book.sline:24") && told.contains("new: book.sline:24"), "{told}");
     assert!(!told.contains("plover total"), "{told}");

@@ -13,7 +13,7 @@ use crate::book::names::{folded, same};
 use crate::book::normal::{Contradiction, contradictions, judged};
 use crate::book::place::Place;
 use crate::book::range::{Bound, StatedRange};
-use crate::book::spread::{meant, spread};
+use crate::book::spread::{place_meant, spread};
 use crate::book::trouble::{RANGE_OF_CAR, RangeTrouble, Trouble, What};
 use crate::source::Span;
 use crate::syntax::{Cursor, LineKind, Shape};
@@ -90,7 +90,10 @@ fn one(
         let place = |word: crate::syntax::Word| {
             word.shape == Shape::Word && book.names.place(cur.str(word)).is_some()
         };
-        let places = (0..).take_while(|at| cur.peek_at(*at).is_some_and(place)).count();
+        let mut places = 0;
+        while cur.peek_at(places).is_some_and(place) {
+            places += 1;
+        }
         if places == 0 || cur.peek_at(places).is_none_or(|word| word.shape != Shape::Range) {
             break;
         }
@@ -126,7 +129,7 @@ fn places_and_ranges(
                 spread(id, quantity, Context::default(), Some((place, span)), 1, span, &mut Vec::new())?;
             }
             // `all` is every place it has.
-            places.push(Some(meant(quantity, place)).filter(|_| place != Place::ALL));
+            places.push(Some(place_meant(quantity, place)).filter(|_| place != Place::ALL));
             cur.bump();
         }
         if places.is_empty() && !found.is_empty() {

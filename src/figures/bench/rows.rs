@@ -71,16 +71,14 @@ impl Calc<'_> {
             let name = named(self, part, id);
             Missing::one(format!("{name} put right (its last line has an error)"))
         });
-        match lost.or_else(|| benched_elsewhen(self, part, id)) {
-            Some(missing) => Err(missing),
-            None => {
-                let tag = self.tag(part, id, place)?;
-                if let (Some(words), Some(node)) = (voided(self, part, id), self.nodes.get_mut(tag.node)) {
-                    node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
-                }
-                Ok(tag)
-            }
+        if let Some(missing) = lost.or_else(|| benched_elsewhen(self, part, id)) {
+            return Err(missing);
         }
+        let tag = self.tag(part, id, place)?;
+        if let (Some(words), Some(node)) = (voided(self, part, id), self.nodes.get_mut(tag.node)) {
+            node.sure = if node.sure.is_empty() { words } else { format!("{words}; {}", node.sure) };
+        }
+        Ok(tag)
     }
 }
 
