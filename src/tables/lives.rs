@@ -54,10 +54,13 @@ fn rows(shown: &Shown<'_>, give: &mut Give<'_>) {
     for part in compiled.book.parts.keys().filter(|part| !shown.part(*part).is_nothing()) {
         let until = shown.until(part);
         if until == Rank::END {
-            all.of_part(part).iter().for_each(|life| of_life(shown, life, give));
+            for life in all.of_part(part) {
+                of_life(shown, life, give);
+            }
         } else {
-            let then = life::of(&compiled.book, &compiled.history, part, until);
-            then.iter().for_each(|life| of_life(shown, life, give));
+            for life in &life::of(&compiled.book, &compiled.history, part, until) {
+                of_life(shown, life, give);
+            }
         }
     }
 }

@@ -206,7 +206,7 @@ fn work_on_one_wheel_is_not_the_work_of_four() {
             Some("read pad-thickness RF 8 mm"),
         ),
     ] {
-        let lines = |lines: &[&str]| lines.iter().map(|line| format!("  {line}\n")).collect::<String>();
+        let lines = |lines: &[&str]| format!("  {}\n", lines.join("\n  "));
         let on_car = |first: &str, then: &str| since(every, first, then).0;
         for first in [String::new(), lines(&[all])] {
             assert_eq!(on_car(&first, &lines(&[one])), 120.0, "{one}, after {first:?}");

@@ -44,7 +44,7 @@ pub(super) fn wanted(book: &Book, car: CarId, quantity: QuantityId, told: &[Plac
         wanted.insert(*place);
         if place.is_corner() {
             let mates = if on_every_wheel { Some(Place::ALL) } else { place.axle() };
-            wanted.extend(mates.into_iter().flat_map(|mates| mates.corners()));
+            wanted.extend(mates.into_iter().flat_map(Place::corners));
         } else if place.cylinder_number().is_some() {
             wanted.extend((1..=cylinders).map(Place::cylinder));
         }
