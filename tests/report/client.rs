@@ -208,6 +208,7 @@ const SOLD: &str = "shop \"S\"  currency EUR  rate 50.00 EUR
 client orr \"The Orrs\"
 client lee \"The Lees\"
 car wren \"Wren\"  client orr
+car tern \"Tern\"  client lee
 kind clutch \"clutch\"  fits bell  life 70 min
 part k-1 clutch  opening new
 event one 2026-03-01 at loop \"One\"

@@ -248,9 +248,10 @@ fn lines(tell: &Teller<'_>, car: CarId, last: &EventTotals, failed: &[String]) -
 /// comes round. Chances rest on what parts did on other cars, so the letter has none, nor their order.
 fn next(tell: &Teller<'_>, own: &[CarId], told_above: &BTreeSet<String>) -> (String, Vec<Next>) {
     let first = |event: &EventId| tell.cx.book.events.get(*event).map(|event| event.first);
-    let ahead = own.iter().flat_map(|car| stops::ahead(tell, *car));
-    let event = ahead.min_by_key(|event| (first(event), *event));
-    let Some(made) = event.and_then(|event| tell.due_before(event)) else {
+    let mut ahead: Vec<EventId> = own.iter().flat_map(|car| stops::ahead(tell, *car)).collect();
+    ahead.sort_by_key(|event| (first(event), *event));
+    // One that is over with the book's last day is not to come.
+    let Some(made) = ahead.into_iter().find_map(|event| tell.due_before(event)) else {
         return (String::new(), Vec::new());
     };
     let list = told(tell.compiled, made, ENOUGH, true);
