@@ -243,6 +243,10 @@ fn who_bought_a_car_has_it_in_his_letter_and_who_sold_his_last_still_has_what_wa
         assert!(lee.contains(told), "{told}\n{lee}");
     }
     assert!(!lee.contains("seal") && !lee.contains("Orrs"), "{lee}");
+    // Where it ran while it was another's no page of his tells.
+    for page in letters(&book, "lee") {
+        assert!(!page.html.contains("2026-03-01") && !page.name.contains("one"), "{}", page.name);
+    }
     let orr = letter("orr");
     for told in ["last at One", "seal", "wiring", "No event of your cars lies ahead"] {
         assert!(orr.contains(told), "{told}\n{orr}");

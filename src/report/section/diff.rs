@@ -119,7 +119,7 @@ pub(in crate::report) fn pairs(
     car: CarId,
     season: Option<i16>,
 ) -> Vec<(EventId, EventId, i16)> {
-    let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let sessions: Vec<_> = year::own(tell, car).collect();
     let events = stops::events(&sessions);
     let circuit = |event: EventId| tell.cx.book.events.get(event).and_then(|event| event.circuit);
     let mut years: std::collections::BTreeMap<EventId, i16> = std::collections::BTreeMap::new();

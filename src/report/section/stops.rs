@@ -6,13 +6,14 @@ use crate::book::model::{CarId, EventId};
 use crate::history::moment;
 use crate::history::order::Rank;
 use crate::history::sessions::Session;
+use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
 use std::collections::BTreeSet;
 
 /// The events at which a car ran a session, in order.
 pub(in crate::report) fn ran(tell: &Teller<'_>, car: CarId) -> Vec<EventId> {
-    let sessions: Vec<_> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let sessions: Vec<_> = year::own(tell, car).collect();
     events(&sessions)
 }
 

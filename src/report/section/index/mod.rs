@@ -157,7 +157,7 @@ fn card(desk: &Desk<'_>, car: CarId) -> Card {
     let tell = desk.tell;
     let cx = &tell.cx;
     let declared = cx.book.cars.get(car);
-    let sessions: Vec<&Session> = cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let sessions: Vec<&Session> = super::year::own(tell, car).collect();
     let imperial = declared.is_some_and(|car| car.imperial);
     let count = |severity| Teller::count(tell.messages_of(car), severity);
     let next = stops::ahead(tell, car).into_iter().next();

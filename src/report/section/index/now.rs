@@ -12,7 +12,7 @@ use crate::history::sessions::Session;
 use crate::report::section::index::sentence::Sentence;
 use crate::report::section::index::sentence::said;
 use crate::report::section::unseen::unseen;
-use crate::report::section::{aboard, bests, crash, entry, jobs, margins, stops, until};
+use crate::report::section::{aboard, bests, crash, entry, jobs, margins, stops, until, year};
 use crate::report::sources;
 use crate::report::teller::Teller;
 use crate::report::words;
@@ -31,7 +31,7 @@ pub(super) fn stands(tell: &Teller<'_>, car: CarId) -> Vec<Sentence> {
         return vec![said("sold", format!("{date}: {to}"), tell.src_of(*line))];
     }
     let mut list = Vec::new();
-    let last = cx.history.sessions.of(car).last().map(|(_, session)| session);
+    let last = year::own(tell, car).last();
     let event = last.and_then(|last| Some((last, last.event?)));
     let there = event.and_then(|(last, event)| Some((last, event, cx.book.events.get(event)?)));
     let there = there.filter(|(.., event)| tell.until().is_some_and(|until| until <= event.last));

@@ -8,6 +8,7 @@ use super::phrase::{Felt, felt};
 use crate::book::model::{CarId, CircuitId};
 use crate::history::sessions::Session;
 use crate::report::section::bests;
+use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::report::words;
 use crate::units::number;
@@ -91,7 +92,7 @@ pub(super) fn said(tell: &Teller<'_>, car: CarId, sessions: &[&Session]) -> Vec<
 
 /// A car's sessions, and what was said of each phase in which of them.
 pub(super) fn all_heard<'t>(tell: &Teller<'t>, car: CarId) -> (Vec<&'t Session>, Vec<(usize, Felt)>) {
-    let all: Vec<&Session> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let all: Vec<&Session> = year::own(tell, car).collect();
     let heard =
         all.iter().enumerate().flat_map(|(at, one)| heard(tell, one).map(move |felt| (at, felt))).collect();
     (all, heard)

@@ -25,6 +25,7 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::plan::PlanMoment;
 use crate::report::section::whose;
+use crate::report::section::year;
 use crate::report::teller::Teller;
 use crate::trials::Followed;
 use serde::Serialize;
@@ -119,7 +120,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, car: CarId) -> Now {
 
 /// The sessions of the car's last event; outside one, those of its last day.
 fn last_sessions<'a>(tell: &Teller<'a>, car: CarId) -> Vec<&'a Session> {
-    let all: Vec<&Session> = tell.cx.history.sessions.of(car).map(|(_, session)| session).collect();
+    let all: Vec<&Session> = year::own(tell, car).collect();
     let Some(last) = all.last().copied() else { return Vec::new() };
     let together =
         |one: &&Session| one.event == last.event && (last.event.is_some() || one.date == last.date);
