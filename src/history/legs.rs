@@ -52,6 +52,8 @@ struct Leg {
     after: Rank,
     was: Option<(i32, i32)>,
     minutes: Option<f64>,
+    /// Of those the ones that are known.
+    known: f64,
     laps: Option<f64>,
     metres: Option<f64>,
     road: Option<f64>,
@@ -99,6 +101,7 @@ pub(super) fn legs(
             after,
             was: first.was.zip(last.was).map(|((start, _), (_, end))| (start, end)).filter(|_| known),
             minutes,
+            known: ran().filter(|_| known).filter_map(|piece| piece.minutes).sum(),
             laps: of(|piece| piece.laps.map(f64::from)),
             metres: of(|piece| piece.metres),
             road: (known || road <= 0.0).then_some(road),
@@ -137,6 +140,7 @@ pub(super) fn legs(
         let (start, end) = leg.was.unwrap_or((session.start, session.end));
         let of_leg = Session {
             minutes: leg.minutes,
+            known: leg.known,
             laps: leg.laps.map(|laps| laps as u32),
             distance: leg.metres,
             road: if road_of_run { None } else { leg.road },
@@ -271,6 +275,7 @@ pub(super) fn joined(whole: &Session, legs: &[Session]) -> Vec<(Range<u32>, Sess
             from as u32..to as u32,
             Session {
                 minutes: of(|leg| leg.minutes),
+                known: row.iter().map(Session::least_minutes).sum(),
                 untimed: row.iter().any(|leg| leg.untimed),
                 end: last.end,
                 last: last.last,

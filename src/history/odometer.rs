@@ -265,7 +265,7 @@ impl Row {
 
     /// Adds a session; no where one of its amounts cannot be counted.
     fn add(&mut self, session: &Session) -> bool {
-        let seconds = session.minutes.map(|minutes| minutes * 60.0);
+        let seconds = Some(session.least_minutes() * 60.0);
         let amounts = [seconds, Some(session.driven_least()), session.staged()].map(millionths);
         let [Some(time), Some(distance), Some(timed)] = amounts else {
             return false;

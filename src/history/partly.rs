@@ -66,6 +66,7 @@ fn shared(session: &Session, share: f64) -> Session {
     Session {
         laps: session.laps.map(|laps| libm::round(f64::from(laps) * share) as u32),
         minutes: session.minutes.map(|minutes| minutes * share),
+        known: 0.0,
         distance: session.distance.map(|metres| metres * share),
         road: session.road.map(|metres| metres * share),
         ..session.clone()
@@ -121,6 +122,7 @@ fn through<'a>(book: &Book, history: &History, session: &'a Session, stage: Entr
     Cow::Owned(Session {
         laps: session.laps.filter(|laps| *laps == 0),
         minutes: told(|part| part.minutes, session.minutes),
+        known: 0.0,
         distance: told(|part| part.distance, session.distance),
         road: (!road_of_run).then_some(road),
         untimed: session.untimed && (road_of_run || road > 0.0 || broken),

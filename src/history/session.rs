@@ -39,6 +39,9 @@ pub struct Session {
     pub last: Date,
     /// Running minutes, typed or from the clock; of stages those of the stages.
     pub minutes: Option<f64>,
+    /// Minutes that it ran for certain, where not all of them are known: those of its stints or stages that tell theirs. See
+    /// [`Self::least_minutes`].
+    pub known: f64,
     /// It drove on the road between its stages, which nobody timed: its minutes are the least that it ran.
     pub untimed: bool,
     /// Laps, typed or counted.
@@ -68,6 +71,12 @@ impl Session {
     pub fn days(&self) -> impl Iterator<Item = Date> + use<> {
         let last = self.last;
         std::iter::successors(Some(self.date), move |day| day.tomorrow().ok().filter(|day| *day <= last))
+    }
+
+    /// The least minutes that it ran.
+    #[must_use]
+    pub fn least_minutes(&self) -> f64 {
+        self.minutes.unwrap_or(self.known)
     }
 
     /// Whole seconds of running, for what must be exact.

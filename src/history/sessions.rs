@@ -332,6 +332,8 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
         let distance = distance.or(laps.zip(length).map(|(laps, length)| f64::from(laps) * length));
         let road = typed.road.unwrap_or(0.0) + parts.iter().map(|part| part.road).sum::<f64>();
         let minutes = stretches::minutes(&mut parts, typed.minutes, clocked);
+        let told = parts.iter().filter(|part| part.runs() && !entry.broken).filter_map(|part| part.minutes);
+        let known = told.sum();
         let pinned = |part: &Part| book.entries.get(part.entry).is_some_and(|line| line.clock.0 >= 0);
         let begun = order.begun.contains(&run);
         stretches::lay(
@@ -379,6 +381,7 @@ pub fn sessions(book: &Book, files: &Files, order: &Order, problems: &mut Vec<Pr
             date,
             last,
             minutes,
+            known,
             untimed: staged && road > 0.0 || entry.broken,
             laps,
             best,

@@ -36,8 +36,8 @@ impl Tally {
             self.event(event);
         }
         self.at_least[Clock::Events] |= session.event_lost;
-        self.gain(Clock::Time, session.minutes.map(|minutes| minutes * 60.0));
-        self.at_least[Clock::Time] |= session.untimed;
+        self.gain(Clock::Time, Some(session.least_minutes() * 60.0));
+        self.at_least[Clock::Time] |= session.all_minutes().is_none();
         self.gain(Clock::Laps, session.laps.map(f64::from));
         self.gain(Clock::Distance, Some(session.driven_least()));
         self.at_least[Clock::Distance] |= session.driven().is_none();

@@ -63,7 +63,7 @@ impl Use {
         }
         self.last = Some(session.entry);
         self.laps += session.laps.unwrap_or(0);
-        self.minutes += session.minutes.unwrap_or(0.0);
+        self.minutes += session.least_minutes();
         self.distance += session.driven_least();
         self.timed += session.staged().unwrap_or(0.0);
         self.launches += session.launches.unwrap_or(0);

@@ -79,7 +79,9 @@ fn sessions(shown: &Shown<'_>, give: &mut Give<'_>) {
             clock(clocks.0),
             clock(clocks.1),
             Cell::from(session.all_minutes()),
-            Cell::from(session.minutes),
+            Cell::from(
+                Some(session.least_minutes()).filter(|least| session.minutes.is_some() || *least > 0.0),
+            ),
             Cell::from(session.driven().map(|metres| metres / 1000.0)),
             Cell::from(session.distance.map(|metres| metres / 1000.0)),
             Cell::from(session.laps),

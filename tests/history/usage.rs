@@ -90,6 +90,28 @@ fn a_failure_in_a_lap_of_a_divided_session_counts_its_stints() {
     assert!((minutes("30 min 10 laps", "10 min 9 laps") - 24.0).abs() < 1e-9);
 }
 
+/// Of a stint that tells no minutes nobody knows how long the car ran; what the others tell it ran for certain: 90 of the first session, all 50 of the second,
+/// 90 of the third, in which a stop was of nobody knows how long.
+#[test]
+fn what_the_stints_of_a_session_tell_it_ran_for_certain() {
+    let text = "person ned \"Ned\"\nperson amy \"Amy\"\n2025-05-10 heron at pell-1\n  08:00 fit cp-1 LR\n  run s1\n    stint ned 90 min\n    stint amy\n  \
+                run s2\n    stint ned 30 min\n    stop\n    stint amy 20 min\n  12:00..14:00 run s3\n    12:00..13:30 stint ned\n    stop\n    stint amy\n";
+    let all = book(text);
+    assert_eq!(used(&all, "cp-1").on(Clock::Time), (230.0 * 60.0, true));
+    let tally = |part: &str| {
+        let lives = stringline::lives::lives(&all.book, &all.history, stringline::history::order::Rank::END);
+        lives.now(super::part(&all, part)).unwrap().run.on(Clock::Time)
+    };
+    assert_eq!(tally("cp-1"), (230.0 * 60.0, true));
+    // What is on from a stop on has what is told from there.
+    let swapped = book(
+        "person ned \"Ned\"\nperson amy \"Amy\"\n2025-05-10 heron at pell-1\n  08:00 fit cp-1 LR\n  run race\n    stint ned 30 min\n    stop\n      \
+         swap coupling LR cp-1 -> cp-2\n    stint amy\n    stint ned 10 min\n",
+    );
+    assert_eq!(used(&swapped, "cp-1").on(Clock::Time), (30.0 * 60.0, false));
+    assert_eq!(used(&swapped, "cp-2").on(Clock::Time), (10.0 * 60.0, true));
+}
+
 #[test]
 fn a_nest_counts_along_the_whole_path() {
     let compiled = book(
