@@ -70,7 +70,7 @@ pub(super) fn files(
                     show(&mut pages, run.label);
                 }
                 // Of a line with a mistake it must be one.
-                let named = !entry.broken || compiled.history.during(&compiled.book, index).is_some();
+                let named = !entry.broken || compiled.history.sessions.named.contains_key(&index);
                 let extra = compiled.book.extra(entry).filter(|_| named);
                 for label in extra.into_iter().flat_map(|extra| [extra.during, extra.after]).flatten() {
                     show(&mut pages, label);

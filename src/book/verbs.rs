@@ -204,6 +204,12 @@ impl Verb {
         }
     }
 
+    /// Whether the entry puts a part on a car, or into what may be on one.
+    #[must_use]
+    pub const fn puts_on(self) -> bool {
+        matches!(self, Self::Fit | Self::Build | Self::Swap | Self::Move)
+    }
+
     /// Whether the entry says how a part is: with a mistake in it, nobody knows whether the part is fit for use.
     #[must_use]
     pub const fn says_how(self) -> bool {

@@ -36,7 +36,7 @@ use crate::money::Rates;
 use crate::source::Files;
 use booking::With;
 pub use failing::{FailureCost, Lost};
-pub use parts::{list_price, puts_on};
+pub use parts::list_price;
 pub use posting::{Kind, Posting};
 pub use quotes::quote_left;
 use rayon::prelude::*;

@@ -85,14 +85,8 @@ pub fn first_fits(with: With<'_>, parts: &[PartId]) -> Booked {
 
 /// The first line with a mistake that names a part, or nearly, and would have put it on a car.
 fn perhaps_fitted(with: With<'_>, part: PartId) -> Option<EntryId> {
-    let puts_on = |line: &EntryId| with.book.entries.get(*line).is_some_and(|entry| puts_on(entry.verb));
+    let puts_on = |line: &EntryId| with.book.entries.get(*line).is_some_and(|entry| entry.verb.puts_on());
     with.history.parts.get(part).mistaken.iter().copied().find(puts_on)
-}
-
-/// Whether a verb puts a part on a car, or into what is on one.
-#[must_use]
-pub const fn puts_on(verb: Verb) -> bool {
-    matches!(verb, Verb::Fit | Verb::Build | Verb::Swap | Verb::Move)
 }
 
 /// What lines with a mistake cost that would have fitted a part which nobody can name: not known.
@@ -101,7 +95,7 @@ pub fn unnamed(with: With<'_>) -> Booked {
     for (line, entry) in with.book.entries.iter_enumerated() {
         let facts = with.book.extra(entry).and_then(|extra| extra.parts.as_deref());
         let named = entry.part().is_some() || facts.is_some_and(|facts| !facts.more.is_empty());
-        if !entry.broken || named || !puts_on(entry.verb) {
+        if !entry.broken || named || !entry.verb.puts_on() {
             continue;
         }
         if let Some(to) = fold.belongs(line) {

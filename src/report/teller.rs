@@ -51,20 +51,27 @@ pub(super) struct Teller<'a> {
     comparable: Vec<OnceLock<Comparable>>,
 }
 
-/// The day of the last block that tells its reader something: he may read a line of it, or it is of a car of his. What others' lines are typed on is no day of
-/// his book; what was handed out is no news of any, nor is what a later day says of an earlier one.
+/// The day of the last block that tells its reader something: he may read a line of it, or it is of a car that was his then; and of what he pays he
+/// reads the sum and the day. What others' lines are typed on is no day of his book; what was handed out is no news of any, nor is what a later day
+/// says of an earlier one.
 pub(super) fn written_until(compiled: &Compiled) -> Option<Date> {
-    let book = &compiled.book;
-    let his = |head: &Head| {
-        let of_car = head.car.and_then(|car| book.cars.get(car)).is_some_and(|car| !car.withheld);
-        of_car || book.entries.within(head.first..head.end).iter().any(|entry| !entry.withheld)
+    let (book, history) = (&compiled.book, &compiled.history);
+    let his = |head: &Head, car: CarId| {
+        let first = history.order.rank.get(head.first).filter(|_| head.first < head.end);
+        let owner = history.parts.owner(book, car, first.copied().unwrap_or(Rank::END));
+        book.cars.get(car).is_some_and(|car| !car.withheld) && owner == compiled.reader
     };
+    let read = |head: &Head| book.entries.within(head.first..head.end).iter().any(|entry| !entry.withheld);
+    let shown =
+        |head: &Head| compiled.whole.is_none() || read(head) || head.car.is_some_and(|car| his(head, car));
     let told = |head: &&Head| {
         let later = compiled.upto.is_some_and(|day| head.date > day);
-        let shown = compiled.whole.is_none() || his(head);
-        head.is_dated() && !later && shown && !registers(&book.entries, head)
+        head.is_dated() && !later && shown(head) && !registers(&book.entries, head)
     };
-    book.heads.iter().filter(told).map(|head| head.date).max()
+    let paid = |client| compiled.costs.postings.iter().filter(move |one| one.client == Some(client));
+    let billed = compiled.reader.into_iter().flat_map(paid).filter_map(|one| book.entries.get(one.entry));
+    let billed = billed.filter_map(|line| book.head(line)).filter(|head| head.is_dated());
+    book.heads.iter().filter(told).chain(billed).map(|head| head.date).max()
 }
 
 impl<'a> Teller<'a> {

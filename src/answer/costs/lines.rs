@@ -7,7 +7,6 @@ use crate::Compiled;
 use crate::answer::LedgerLine;
 use crate::book::entry::Verb;
 use crate::book::verbs::{PartVerb, VerbGroup};
-use crate::costs::puts_on;
 use crate::costs::{Kind, Posting};
 use crate::syntax::unquote;
 use crate::words;
@@ -111,7 +110,7 @@ fn said(compiled: &Compiled, posting: &Posting, part: Option<&str>) -> String {
         said.iter().map(|span| unquote(compiled.files.text(*span))).filter(|one| !one.is_empty()).collect();
     match (part, entry.map(|entry| entry.verb)) {
         // A line with a mistake books what it may have put on a car.
-        (part, Some(verb)) if entry.is_some_and(|entry| entry.broken) && puts_on(verb) => {
+        (part, Some(verb)) if entry.is_some_and(|entry| entry.broken) && verb.puts_on() => {
             format!("{} perhaps fitted", part.unwrap_or("a part that has no name"))
         }
         (Some(part), Some(verb)) => format!("{part} {}", of_part(verb)),

@@ -41,12 +41,12 @@ impl Fold<'_> {
             self.unread(entry, index, (car, named().collect()), rank);
         }
         let takes_off = matches!(entry.verb, Verb::Remove | Verb::Swap | Verb::Move | Verb::Strip);
-        let puts_on = matches!(entry.verb, Verb::Fit | Verb::Build);
+        let puts_on = entry.verb.puts_on();
         if entry.verb.moves_part() && entry.verb != Verb::Rebuild {
             for part in named() {
                 self.doubt(part, rank);
                 // Where to is what cannot be read.
-                if puts_on || matches!(entry.verb, Verb::Swap | Verb::Move) {
+                if puts_on {
                     self.claim(part, None, (rank, Rank::END));
                 }
             }
@@ -54,9 +54,8 @@ impl Fold<'_> {
         if !(takes_off || puts_on) {
             return;
         }
-        let puts = puts_on || matches!(entry.verb, Verb::Swap | Verb::Move);
-        if named().next().is_none() && puts {
-            self.unnamed |= puts_on;
+        if named().next().is_none() && puts_on {
+            self.unnamed |= !takes_off;
             self.may_have_gone_on((car, place), rank);
         }
         if entry.part().is_some() && matches!(entry.verb, Verb::Remove | Verb::Strip) {

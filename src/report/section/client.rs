@@ -17,7 +17,6 @@ use super::totals::{self, EventTotals};
 use super::until::{self, GoodUntil};
 use crate::answer::costs::account_of;
 use crate::answer::due::told;
-use crate::book::entry::Head;
 use crate::book::model::{CarId, ClientId, EventId};
 use crate::due::row::{Action, Reason};
 use crate::history::order::Rank;
@@ -27,7 +26,7 @@ use crate::report::desk::Desk;
 use crate::report::key::Key;
 use crate::report::section::fact::Fact;
 use crate::report::section::year;
-use crate::report::teller::{ENOUGH, Teller};
+use crate::report::teller::{ENOUGH, Teller, written_until};
 use crate::report::words;
 use crate::words::scale::NOT_KNOWN;
 use serde::Serialize;
@@ -113,27 +112,7 @@ pub(in crate::report) fn view(desk: &Desk<'_>, client: ClientId) -> ClientPage {
     let book = tell.cx.book;
     let own = cars(tell, client);
     let title = book.clients.get(client).map_or("?", |client| client.named.title.as_str());
-    // The head of a block of which he reads nothing has no car either, and its day is no business of his.
-    let read = |head: &Head| {
-        let entries = book.entries.within(head.first..head.end);
-        entries.iter().any(|entry| !entry.withheld)
-    };
-    // What the car did before it was his is no line of his.
-    let his = |head: &Head, car: CarId| {
-        let first = tell.cx.history.order.rank.get(head.first).filter(|_| head.first < head.end);
-        let then = first.copied().unwrap_or(Rank::END);
-        tell.cx.history.parts.owner(book, car, then) == Some(client)
-    };
-    let by_then = |head: &&Head| tell.compiled.upto.is_none_or(|day| head.date <= day);
-    let until = book
-        .heads
-        .iter()
-        .filter(by_then)
-        .filter(|head| head.car.map_or_else(|| read(head), |car| own.contains(&car) && his(head, car)));
-    // Of a bill of the shop's that he pays he reads the sum and the day.
-    let billed = tell.compiled.costs.postings.iter().filter(|one| one.client == Some(client));
-    let billed = billed.filter_map(|one| book.head(book.entries.get(one.entry)?));
-    let until = until.chain(billed).map(|head| head.date).max();
+    let until = written_until(tell.compiled);
     let open = own
         .iter()
         .flat_map(|car| jobs::jobs(tell, Some(*car), Rank::START, Rank::END))
